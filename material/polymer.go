@@ -1,0 +1,71 @@
+package material
+
+import (
+	"fmt"
+	"math"
+
+	"meltflight/internal/input"
+)
+
+// Polymer is one plastic, solid and molten. Its numbers are for the named
+// resin in general; a grade differs, in viscosity easily by a factor of two.
+type Polymer struct {
+	Name string
+
+	Crystalline bool    // whether it melts (semi-crystalline) or only softens (amorphous)
+	Transition  float64 // melting temperature if Crystalline, else glass temperature [K]
+	FusionHeat  float64 // heat taken up in melting at usual crystallinity; 0 if amorphous [J/kg]
+	ProcessLow  float64 // lowest usual melt temperature [K]
+	ProcessHigh float64 // highest usual melt temperature [K]
+
+	SolidDensity      float64 // at room temperature [kg/m³]
+	SolidSpecificHeat float64 // at room temperature [J/(kg·K)]
+	SolidConductivity float64 // at room temperature [W/(m·K)]
+
+	MeltDensity      float64 // at atmospheric pressure, in the processing window [kg/m³]
+	MeltSpecificHeat float64 // in the processing window [J/(kg·K)]
+	MeltConductivity float64 // in the processing window [W/(m·K)]
+
+	Viscosity Viscosity // law of the melt's shear viscosity
+
+	Source map[string]string // where each number comes from, by field name
+}
+
+// Validate reports every field out of range, those of the viscosity law included.
+func (p Polymer) Validate() error {
+	var f input.Faults
+	f.Between("material.Polymer.Transition", p.Transition, lowestTemperature, 800, "K")
+	f.Between("material.Polymer.FusionHeat", p.FusionHeat, 0, 1e6, "J/kg")
+	f.Between("material.Polymer.ProcessLow", p.ProcessLow, lowestTemperature, 800, "K")
+	f.Between("material.Polymer.ProcessHigh", p.ProcessHigh, p.ProcessLow, 800, "K")
+	f.Between("material.Polymer.SolidDensity", p.SolidDensity, 100, 5000, "kg/m³")
+	f.Between("material.Polymer.SolidSpecificHeat", p.SolidSpecificHeat, 100, 10000, "J/(kg·K)")
+	f.Between("material.Polymer.SolidConductivity", p.SolidConductivity, 0.01, 100, "W/(m·K)")
+	f.Between("material.Polymer.MeltDensity", p.MeltDensity, 100, 5000, "kg/m³")
+	f.Between("material.Polymer.MeltSpecificHeat", p.MeltSpecificHeat, 100, 10000, "J/(kg·K)")
+	f.Between("material.Polymer.MeltConductivity", p.MeltConductivity, 0.01, 100, "W/(m·K)")
+	if p.Viscosity == nil {
+		f.Add(errNoViscosity)
+	} else {
+		f.Add(p.Viscosity.Validate())
+	}
+	return f.Err()
+}
+
+// ViscosityAt returns the viscosity [Pa·s] at a shear rate, 1e-9 to 1e9 [1/s],
+// a temperature, 100 to 1500 [K], and a pressure above atmospheric, 0 to 1e9
+// [Pa]. It errs on a melt or argument out of range. Where the law was fitted is
+// p.Viscosity.Domain's to tell.
+func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (float64, error) {
+	var f input.Faults
+	f.Add(p.Validate())
+	f.Between("material.Polymer.ViscosityAt: shear rate", math.Abs(shearRate), lowestRate, 1e9, "1/s")
+	f.Between("material.Polymer.ViscosityAt: temperature", temperature, lowestTemperature, highestTemperature, "K")
+	f.Between("material.Polymer.ViscosityAt: pressure", pressure, 0, 1e9, "Pa")
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	return p.Viscosity.At(shearRate, temperature, pressure), nil
+}
+
+var errNoViscosity = fmt.Errorf("%w: material.Polymer.Viscosity is missing: allowed a law such as material.PowerLaw", ErrInvalid)

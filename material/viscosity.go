@@ -1,0 +1,78 @@
+package material
+
+import (
+	"fmt"
+
+	"meltflight/internal/input"
+)
+
+// Viscosity is a law for the shear viscosity of a melt.
+//
+// Shear rates are true rates at the point considered (not apparent wall rates)
+// and enter by their magnitude; a rate below 1e-9 1/s counts as 1e-9 1/s, where
+// a power law would otherwise grow without bound. At and Slopes are kernels for
+// solvers: they expect a valid law and finite arguments. People ask through
+// [Polymer.ViscosityAt], which checks.
+type Viscosity interface {
+	// At returns the viscosity [Pa·s] at a shear rate [1/s], a temperature [K]
+	// and a pressure above atmospheric [Pa].
+	At(shearRate, temperature, pressure float64) float64
+	// Slopes returns how the logarithm of the viscosity changes there.
+	Slopes(shearRate, temperature, pressure float64) Slopes
+	// Domain returns where the law was fitted.
+	Domain() Domain
+	// Validate reports the constants that no melt can have.
+	Validate() error
+}
+
+// Slopes are the derivatives of the natural logarithm of viscosity.
+type Slopes struct {
+	Rate        float64 // by the logarithm of shear rate: local power-law index less one [-]
+	Temperature float64 // by temperature [1/K]
+	Pressure    float64 // by pressure [1/Pa]
+}
+
+// Index returns the local power-law index n, 1 for a Newtonian melt [-].
+func (s Slopes) Index() float64 { return 1 + s.Rate }
+
+// Domain is the range of shear rate and temperature over which a viscosity law
+// was fitted to measurements. The zero Domain states nothing and covers everything.
+type Domain struct {
+	RateLow, RateHigh               float64 // shear rate [1/s]
+	TemperatureLow, TemperatureHigh float64 // [K]
+}
+
+// Beyond says in words how a shear rate [1/s] and a temperature [K] leave the
+// domain; it is empty inside.
+func (d Domain) Beyond(shearRate, temperature float64) string {
+	if d == (Domain{}) {
+		return ""
+	}
+	// A nanokelvin of slack, since Celsius and back leaves rounding.
+	const slack = 1e-9
+	switch {
+	case temperature < d.TemperatureLow-slack || temperature > d.TemperatureHigh+slack:
+		return fmt.Sprintf("melt at %.4g °C, viscosity law fitted from %.4g to %.4g °C",
+			ToCelsius(temperature), ToCelsius(d.TemperatureLow), ToCelsius(d.TemperatureHigh))
+	case shearRate < d.RateLow || shearRate > d.RateHigh:
+		return fmt.Sprintf("shear rate %.3g 1/s, viscosity law fitted from %.3g to %.3g 1/s",
+			shearRate, d.RateLow, d.RateHigh)
+	}
+	return ""
+}
+
+func (d Domain) validate(f *input.Faults, owner string) {
+	if d == (Domain{}) {
+		return
+	}
+	f.Between(owner+".Range.RateLow", d.RateLow, 0, 1e9, "1/s")
+	f.Between(owner+".Range.RateHigh", d.RateHigh, d.RateLow, 1e9, "1/s")
+	f.Between(owner+".Range.TemperatureLow", d.TemperatureLow, lowestTemperature, highestTemperature, "K")
+	f.Between(owner+".Range.TemperatureHigh", d.TemperatureHigh, d.TemperatureLow, highestTemperature, "K")
+}
+
+const (
+	lowestTemperature  = 100  // [K]
+	highestTemperature = 1500 // [K]
+	lowestRate         = 1e-9 // below it a rate is no flow [1/s]
+)
