@@ -1,0 +1,56 @@
+// Package thermal tells where the heat of a machine goes and how hot it makes
+// the parts it passes: the driver chip and the winding of a stepper motor.
+//
+// The question that limits a small machine is how much current its motor may
+// have. Torque goes with current, heat with its square, and two parts get hot:
+// the chip that chops the current and the copper that carries it. Each is a
+// struct filled from a data sheet, [Bridge] and [Winding], and each answers the
+// same four questions:
+//
+//	Steady            how hot does it become at a current?
+//	LargestCurrent    at which current does it reach its limit?
+//	LargestResistance how good must the cooling be for a current?
+//	RunawayCurrent    from which current on is there no steady temperature?
+//
+// [LargestCurrent] asks both at once; [CurrentLimit.Lowest] names the weaker.
+//
+// # Current
+//
+// Every current is the root mean square of one phase. Drivers are often set by
+// the peak of the sine, which is √2 times that; taking the peak for the rms
+// doubles the copper loss. A motor's rated current is mostly the direct current
+// that both phases bear at once (common practice, no source), which is an rms.
+//
+// # Runaway
+//
+// The resistance of a switch and of copper rises with temperature, the loss with
+// it, the temperature with that. With a resistance linear in temperature the
+// balance T = Ta + θ·P(T) is linear too and is solved in closed form:
+//
+//	T = Ta + θ·P(Ta) / (1 − θ·dP/dT)
+//
+// As θ·dP/dT nears 1 the temperature grows without bound, and from there on no
+// steady state exists: [ErrRunaway], with the current at which it starts. A
+// current can always be compared with another where a temperature may not exist,
+// which is why [Bridge.Utilisation] and [Winding.Utilisation] are in amperes.
+// Mind that heat goes with the square: 1.2 in current is about 1.4 in heat.
+//
+// # Thermal resistance
+//
+// A [Path] is the chain junction, case, sink, air. [Layer] and [Surface] make
+// its links from a drawing, [Parallel] joins two ways out, such as the sink on
+// top of a chip and the board beneath it.
+//
+// Of the figures that data sheets print after JEDEC JESD51, only θ is a
+// resistance. Ψ, such as Ψ(JT) from junction to top, divides a temperature
+// difference by all of the heat though only some of it takes that way: it turns
+// a measured surface temperature into a junction temperature and must not be put
+// in series with anything. A θ(JA) holds for the board it was measured on, which
+// is not yours: take it as SinkToAir of a Path, and as a first guess.
+//
+// # Range
+//
+// Surroundings and limits lie between 200 K (−73 °C) and 473.15 K (200 °C), where
+// both resistance laws are near enough to straight. Steady may find a higher
+// temperature; the state then says so in its field Beyond.
+package thermal
