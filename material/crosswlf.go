@@ -71,7 +71,7 @@ func (c CrossWLF) Validate() error {
 // the plateau is held at D1·e¹⁰⁰ so that nothing overflows.
 const mostExponent = 100
 
-func (c CrossWLF) exponent(temperature, pressure float64) float64 {
+func (c *CrossWLF) exponent(temperature, pressure float64) float64 {
 	span := c.A2 + temperature - c.D2
 	above := temperature - c.D2 - c.D3*pressure
 	if span <= 0 || -c.A1*above >= mostExponent*span {
@@ -81,6 +81,6 @@ func (c CrossWLF) exponent(temperature, pressure float64) float64 {
 }
 
 // plateau returns η₀, the viscosity at vanishing shear rate [Pa·s].
-func (c CrossWLF) plateau(temperature, pressure float64) float64 {
+func (c *CrossWLF) plateau(temperature, pressure float64) float64 {
 	return c.D1 * math.Exp(c.exponent(temperature, pressure))
 }
