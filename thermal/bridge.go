@@ -40,7 +40,7 @@ func (b Bridge) Validate() error {
 	return f.Err()
 }
 
-func (b Bridge) check(f *input.Faults) {
+func (b *Bridge) check(f *input.Faults) {
 	f.Between("thermal.Bridge.OnResistance", b.OnResistance, 1e-4, 100, "Ω")
 	f.Between("thermal.Bridge.TemperatureCoefficient", b.TemperatureCoefficient, 0, 0.01, "1/K")
 	f.Between("thermal.Bridge.Supply", b.Supply, 1, 1000, "V")
@@ -93,20 +93,29 @@ func freewheel(drop, current, dead, frequency float64) float64 {
 	return 2 * drop * current * dead * frequency
 }
 
-// resistance is that of one hot switch [Ω].
-func (b Bridge) resistance(junction float64) float64 {
-	return b.OnResistance * (1 + b.TemperatureCoefficient*(junction-onResistanceAt))
+// growth is the hot resistance over that at 25 °C [-].
+func (b *Bridge) growth(junction float64) float64 {
+	return 1 + b.TemperatureCoefficient*(junction-onResistanceAt)
 }
 
-func (b Bridge) loss(current, junction float64) BridgeLoss {
-	mean := meanOfSine * current
-	l := BridgeLoss{
-		Conduction: 4 * conduction(b.resistance(junction), current),
-		Switching:  2 * transitions(b.Supply, mean, b.RiseTime, b.FallTime, b.ChopFrequency),
-		DeadTime:   2 * freewheel(b.DiodeDrop, mean, b.DeadTime, b.ChopFrequency),
-		Quiescent:  b.Supply * b.Quiescent,
-	}
-	l.Total = l.Conduction + l.Switching + l.DeadTime + l.Quiescent
+// conductionAt25 is the conduction loss of all four switches that carry current,
+// had they the resistance of 25 °C [W].
+func (b *Bridge) conductionAt25(current float64) float64 {
+	return 4 * conduction(b.OnResistance, current)
+}
+
+// perAmpere returns the two losses that go with the mean current of both phases,
+// for each ampere of rms [W/A].
+func (b *Bridge) perAmpere() (switching, deadTime float64) {
+	return 2 * transitions(b.Supply, meanOfSine, b.RiseTime, b.FallTime, b.ChopFrequency),
+		2 * freewheel(b.DiodeDrop, meanOfSine, b.DeadTime, b.ChopFrequency)
+}
+
+func (b *Bridge) loss(current, junction float64) (l BridgeLoss) {
+	switching, deadTime := b.perAmpere()
+	l.Conduction = b.conductionAt25(current) * b.growth(junction)
+	l.Switching, l.DeadTime, l.Quiescent = switching*current, deadTime*current, b.Supply*b.Quiescent
+	l.Total = l.Conduction + (l.Switching + l.DeadTime + l.Quiescent)
 	return l
 }
 
@@ -118,7 +127,9 @@ func (b Bridge) loss(current, junction float64) BridgeLoss {
 //	dead time   1 half bridge a phase, 2·V_f·mean|i|·t_dead·f
 //	quiescent   V·I_q
 //
-// with mean|i| = 2·I_peak/π of a sine. Left out are the ripple of the chopped
+// with mean|i| = 2·I_peak/π of a sine. A decay mode that switches both half
+// bridges of a phase doubles the second and third, as does twice ChopFrequency.
+// Left out are the ripple of the chopped
 // current and the reverse recovery of the diodes, which add, and that a switch is
 // relieved while its diode conducts, which takes off.
 //
@@ -142,26 +153,32 @@ func (b Bridge) Loss(current, junction float64) (BridgeLoss, error) {
 // The resistance of a switch is taken as linear in temperature; a real one bends
 // upwards, so draw the line through 25 °C and the temperature expected, from the
 // curve of the data sheet.
-func (b Bridge) Steady(current, ambient float64, path Path) (BridgeState, error) {
+func (b Bridge) Steady(current, ambient float64, path Path) (s BridgeState, err error) {
 	var f input.Faults
 	b.check(&f)
 	path.check(&f)
 	checkCurrent(&f, "thermal.Bridge.Steady: current", current)
 	checkTemperature(&f, "thermal.Bridge.Steady: ambient", ambient)
-	if err := f.Err(); err != nil {
-		return BridgeState{}, err
+	if err = f.Err(); err != nil {
+		return s, err
 	}
 	total := path.Total()
-	runaway := b.runaway(total)
-	feedback := total * b.TemperatureCoefficient * 4 * conduction(b.OnResistance, current)
+	at25 := b.conductionAt25(current)
+	feedback := total * b.TemperatureCoefficient * at25
 	if feedback >= 1 {
-		return BridgeState{}, &RunawayError{Part: "bridge", Current: current, Limit: runaway}
+		return s, &RunawayError{Part: "bridge", Current: current, Limit: b.runaway(total)}
 	}
-	junction := ambient + total*b.loss(current, ambient).Total/(1-feedback)
-	s := BridgeState{Junction: junction, Loss: b.loss(current, junction), RunawayCurrent: runaway}
-	if junction > highestTemperature {
+	switching, deadTime := b.perAmpere()
+	l := &s.Loss
+	l.Switching, l.DeadTime, l.Quiescent = switching*current, deadTime*current, b.Supply*b.Quiescent
+	others := l.Switching + l.DeadTime + l.Quiescent
+	s.Junction = ambient + total*(at25*b.growth(ambient)+others)/(1-feedback)
+	l.Conduction = at25 * b.growth(s.Junction)
+	l.Total = l.Conduction + others
+	s.RunawayCurrent = b.runaway(total)
+	if s.Junction > highestTemperature {
 		s.Beyond = fmt.Sprintf("junction at %.4g °C, on-resistance taken as linear up to %.4g °C",
-			material.ToCelsius(junction), material.ToCelsius(highestTemperature))
+			material.ToCelsius(s.Junction), material.ToCelsius(highestTemperature))
 	}
 	return s, nil
 }
@@ -179,8 +196,8 @@ func (b Bridge) RunawayCurrent(path Path) (float64, error) {
 	return b.runaway(path.Total()), nil
 }
 
-func (b Bridge) runaway(total float64) float64 {
-	return math.Min(MostCurrent, 1/math.Sqrt(4*b.OnResistance*b.TemperatureCoefficient*total))
+func (b *Bridge) runaway(total float64) float64 {
+	return runawayCurrent(4 * b.OnResistance * b.TemperatureCoefficient * total)
 }
 
 // LargestCurrent returns the rms current of a phase [A] at which the junction
@@ -199,19 +216,19 @@ func (b Bridge) LargestCurrent(limit, ambient float64, path Path) (float64, erro
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	perAmpere := b.loss(1, limit)
-	room := (limit-ambient)/path.Total() - perAmpere.Quiescent
+	quiescent := b.Supply * b.Quiescent
+	room := (limit-ambient)/path.Total() - quiescent
 	switch {
 	case room < 0:
-		idle := ambient + perAmpere.Quiescent*path.Total()
-		return 0, fmt.Errorf("%w: thermal: bridge junction at %.6g °C, limit %.6g °C",
-			ErrTooHot, material.ToCelsius(idle), material.ToCelsius(limit))
+		return 0, fmt.Errorf("%w: thermal: bridge junction at %.6g °C, limit %.6g °C", ErrTooHot,
+			material.ToCelsius(ambient+quiescent*path.Total()), material.ToCelsius(limit))
 	case room == 0:
 		return 0, nil
 	}
+	switching, deadTime := b.perAmpere()
+	linear, square := switching+deadTime, b.conductionAt25(1)*b.growth(limit)
 	// This form of the root does not cancel when the linear term rules.
-	linear := perAmpere.Switching + perAmpere.DeadTime
-	return 2 * room / (linear + math.Sqrt(linear*linear+4*perAmpere.Conduction*room)), nil
+	return 2 * room / (linear + math.Sqrt(linear*linear+4*square*room)), nil
 }
 
 // LargestResistance returns the resistance from junction to air [K/W] that

@@ -3,6 +3,7 @@ package thermal
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"meltflight/internal/input"
 	"meltflight/material"
@@ -23,6 +24,14 @@ func checkCurrent(f *input.Faults, name string, current float64) {
 
 func checkTemperature(f *input.Faults, name string, temperature float64) {
 	f.Between(name, temperature, lowestTemperature, highestTemperature, "K")
+}
+
+// runawayCurrent is where the feedback, so much per square ampere, reaches 1 [A].
+func runawayCurrent(feedback float64) float64 {
+	if feedback*MostCurrent*MostCurrent <= 1 { // and where it is 0 or −0
+		return MostCurrent
+	}
+	return 1 / math.Sqrt(feedback)
 }
 
 // largestResistance is what lets a loss [W] through at just the limit [K].

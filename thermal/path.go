@@ -24,7 +24,7 @@ func (p Path) Validate() error {
 	return f.Err()
 }
 
-func (p Path) check(f *input.Faults) {
+func (p *Path) check(f *input.Faults) {
 	f.Between("thermal.Path.JunctionToCase", p.JunctionToCase, 0, mostResistance, "K/W")
 	f.Between("thermal.Path.CaseToSink", p.CaseToSink, 0, mostResistance, "K/W")
 	f.Between("thermal.Path.SinkToAir", p.SinkToAir, 0, mostResistance, "K/W")
@@ -78,11 +78,11 @@ func Surface(coefficient, area float64) (float64, error) {
 }
 
 // Parallel returns the resistance [K/W] of two ways from the same body to the
-// same air, each 1e-6 to 1e9 [K/W]; it is less than either.
+// same air, each 1e-13 to 1e11 [K/W]; it is less than either.
 func Parallel(first, second float64) (float64, error) {
 	var f input.Faults
-	f.Between("thermal.Parallel: first", first, 1e-6, 1e9, "K/W")
-	f.Between("thermal.Parallel: second", second, 1e-6, 1e9, "K/W")
+	f.Between("thermal.Parallel: first", first, 1e-13, 1e11, "K/W")
+	f.Between("thermal.Parallel: second", second, 1e-13, 1e11, "K/W")
 	if err := f.Err(); err != nil {
 		return 0, err
 	}

@@ -137,6 +137,6 @@ func TestPathErrors(t *testing.T) {
 	assert.EqualError(t, err, "thermal.Surface: coefficient = -5 W/(m²·K): allowed 0.01 to 1e+06 W/(m²·K)\n"+
 		"thermal.Surface: area = 0 m²: allowed 1e-08 to 100 m²")
 	_, err = thermal.Parallel(0, math.NaN())
-	assert.EqualError(t, err, "thermal.Parallel: first = 0 K/W: allowed 1e-06 to 1e+09 K/W\n"+
-		"thermal.Parallel: second = NaN K/W: allowed 1e-06 to 1e+09 K/W")
+	assert.EqualError(t, err, "thermal.Parallel: first = 0 K/W: allowed 1e-13 to 1e+11 K/W\n"+
+		"thermal.Parallel: second = NaN K/W: allowed 1e-13 to 1e+11 K/W")
 }

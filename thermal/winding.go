@@ -37,10 +37,15 @@ func (w Winding) Validate() error {
 	return f.Err()
 }
 
-func (w Winding) check(f *input.Faults) {
+func (w *Winding) check(f *input.Faults) {
+	w.checkSource(f)
+	f.Between("thermal.Winding.ThermalResistance", w.ThermalResistance, leastResistance, mostResistance, "K/W")
+}
+
+// checkSource leaves the cooling out, for those who ask what it must be.
+func (w *Winding) checkSource(f *input.Faults) {
 	f.Between("thermal.Winding.Resistance", w.Resistance, 1e-4, 1e5, "Ω")
 	f.Count("thermal.Winding.Phases", w.Phases, 1, 12)
-	f.Between("thermal.Winding.ThermalResistance", w.ThermalResistance, leastResistance, mostResistance, "K/W")
 	f.Between("thermal.Winding.IronLoss", w.IronLoss, 0, 1e5, "W")
 }
 
@@ -54,38 +59,35 @@ type WindingState struct {
 }
 
 // hot is the resistance of one phase [Ω].
-func (w Winding) hot(temperature float64) float64 {
+func (w *Winding) hot(temperature float64) float64 {
 	return w.Resistance * (1 + CopperCoefficient*(temperature-copperAt))
 }
 
-func (w Winding) loss(current, temperature float64) float64 {
+func (w *Winding) loss(current, temperature float64) float64 {
 	return float64(w.Phases)*current*current*w.hot(temperature) + w.IronLoss
 }
 
 // Steady returns the state a winding settles to at a current, rms a phase, 0 to
 // MostCurrent [A], in surroundings at ambient, 200 to 473.15 [K]. Where there is
 // none the error is a [*RunawayError].
-func (w Winding) Steady(current, ambient float64) (WindingState, error) {
+func (w Winding) Steady(current, ambient float64) (s WindingState, err error) {
 	var f input.Faults
 	w.check(&f)
 	checkCurrent(&f, "thermal.Winding.Steady: current", current)
 	checkTemperature(&f, "thermal.Winding.Steady: ambient", ambient)
-	if err := f.Err(); err != nil {
-		return WindingState{}, err
+	if err = f.Err(); err != nil {
+		return s, err
 	}
-	runaway := w.runaway()
 	feedback := w.ThermalResistance * CopperCoefficient * float64(w.Phases) * current * current * w.Resistance
 	if feedback >= 1 {
-		return WindingState{}, &RunawayError{Part: "winding", Current: current, Limit: runaway}
+		return s, &RunawayError{Part: "winding", Current: current, Limit: w.runaway()}
 	}
-	temperature := ambient + w.ThermalResistance*w.loss(current, ambient)/(1-feedback)
-	s := WindingState{
-		Temperature: temperature, Loss: w.loss(current, temperature), Resistance: w.hot(temperature),
-		RunawayCurrent: runaway,
-	}
-	if temperature > highestTemperature {
+	s.Temperature = ambient + w.ThermalResistance*w.loss(current, ambient)/(1-feedback)
+	s.Loss, s.Resistance = w.loss(current, s.Temperature), w.hot(s.Temperature)
+	s.RunawayCurrent = w.runaway()
+	if s.Temperature > highestTemperature {
 		s.Beyond = fmt.Sprintf("winding at %.4g °C, copper taken as linear up to %.4g °C",
-			material.ToCelsius(temperature), material.ToCelsius(highestTemperature))
+			material.ToCelsius(s.Temperature), material.ToCelsius(highestTemperature))
 	}
 	return s, nil
 }
@@ -100,8 +102,8 @@ func (w Winding) RunawayCurrent() (float64, error) {
 	return w.runaway(), nil
 }
 
-func (w Winding) runaway() float64 {
-	return math.Min(MostCurrent, 1/math.Sqrt(float64(w.Phases)*w.Resistance*CopperCoefficient*w.ThermalResistance))
+func (w *Winding) runaway() float64 {
+	return runawayCurrent(float64(w.Phases) * w.Resistance * CopperCoefficient * w.ThermalResistance)
 }
 
 // LargestCurrent returns the rms current of a phase [A] at which the winding
@@ -125,11 +127,11 @@ func (w Winding) LargestCurrent(limit, ambient float64) (float64, error) {
 
 // LargestResistance returns the resistance to the surroundings [K/W] that brings
 // the winding just to limit [K] at a current, rms a phase [A], with ambient [K]
-// around it, whatever ThermalResistance is. It is at most 1e4 K/W. Where ambient
-// is not below limit the error is ErrTooHot.
+// around it; ThermalResistance need not be known. It is at most 1e4 K/W. Where
+// ambient is not below limit the error is ErrTooHot.
 func (w Winding) LargestResistance(current, limit, ambient float64) (float64, error) {
 	var f input.Faults
-	w.check(&f)
+	w.checkSource(&f)
 	checkCurrent(&f, "thermal.Winding.LargestResistance: current", current)
 	checkTemperature(&f, "thermal.Winding.LargestResistance: limit", limit)
 	checkTemperature(&f, "thermal.Winding.LargestResistance: ambient", ambient)

@@ -161,7 +161,9 @@ func TestPropertyLargestWindingCurrentReachesTheLimit(t *testing.T) {
 		require.NoError(t, err)
 		near(t, limit, s.Temperature, 1e-10)
 		require.Less(t, largest, s.RunawayCurrent)
-		mount, err := w.LargestResistance(largest, limit, ambient)
+		bare := w
+		bare.ThermalResistance = 0
+		mount, err := bare.LargestResistance(largest, limit, ambient)
 		require.NoError(t, err)
 		near(t, w.ThermalResistance, mount, 1e-9)
 		u, err := w.Utilisation(largest/2, limit, ambient)
@@ -190,8 +192,8 @@ func TestWindingErrors(t *testing.T) {
 	assert.ErrorIs(t, err, material.ErrInvalid)
 	assert.EqualError(t, err, "thermal.Winding.Resistance = NaN Ω: allowed 0.0001 to 100000 Ω\n"+
 		"thermal.Winding.Phases = 0: allowed 1 to 12\n"+
-		"thermal.Winding.ThermalResistance = 0 K/W: allowed 0.001 to 10000 K/W\n"+
 		"thermal.Winding.IronLoss = -1 W: allowed 0 to 100000 W\n"+
+		"thermal.Winding.ThermalResistance = 0 K/W: allowed 0.001 to 10000 K/W\n"+
 		"thermal.Winding.Steady: current = +Inf A: allowed 0 to 100000 A\n"+
 		"thermal.Winding.Steady: ambient = 20 K: allowed 200 to 473.15 K")
 
