@@ -1,0 +1,106 @@
+// Package drivetest makes random motors, gears, shafts and bearings for property
+// tests, all valid and of the size of small machines. Copy the manner of this
+// module's own tests to keep a design of your own under such laws:
+//
+//	rapid.Check(t, func(t *rapid.T) {
+//		motor := drivetest.Steppers().Draw(t, "motor")
+//		...
+//	})
+package drivetest
+
+import (
+	"pgregory.net/rapid"
+
+	"meltflight/drive"
+	"meltflight/internal/draw"
+)
+
+// Steppers draws motors of 0.05 to 12 N·m, 0.3 to 8 A, 1 to 10 V of resistive drop at
+// rated current and 0.5 to 5 ms of electrical time constant, with 50 or 100 rotor teeth.
+// Not every one could be wound; all are valid.
+func Steppers() *rapid.Generator[drive.Stepper] {
+	return rapid.Custom(func(t *rapid.T) drive.Stepper {
+		current := draw.Log(0.3, 8).Draw(t, "rated current")
+		resistance := draw.Log(1, 10).Draw(t, "resistive drop") / current
+		return drive.Stepper{
+			HoldingTorque: draw.Log(0.05, 12).Draw(t, "holding torque"),
+			Current:       current,
+			Resistance:    resistance,
+			Inductance:    resistance * draw.Log(0.5e-3, 5e-3).Draw(t, "time constant"),
+			RotorTeeth:    rapid.SampledFrom([]int{50, 100}).Draw(t, "rotor teeth"),
+		}
+	})
+}
+
+// Stages draws planetary stages of 12 to 60 sun and planet teeth and 2 to 6
+// planets that mesh at even spacing and clear each other.
+func Stages() *rapid.Generator[drive.PlanetaryStage] {
+	return rapid.Custom(func(t *rapid.T) drive.PlanetaryStage {
+		n := rapid.IntRange(2, 6).Draw(t, "planets")
+		sun := rapid.IntRange(12, 60).Draw(t, "sun teeth")
+		planet := rapid.IntRange(12, 54).Draw(t, "planet teeth")
+		for 2*(sun+planet)%n != 0 {
+			planet++
+		}
+		return drive.PlanetaryStage{
+			Sun: sun, Planet: planet, Ring: sun + 2*planet, Planets: n,
+			Module:         draw.Log(0.2e-3, 4e-3).Draw(t, "module"),
+			Face:           draw.Log(2e-3, 50e-3).Draw(t, "face"),
+			MeshEfficiency: draw.Uniform(0.9, 1).Draw(t, "mesh efficiency"),
+			LoadShare:      draw.Uniform(1, 1.5).Draw(t, "load share"),
+		}
+	}).Filter(func(p drive.PlanetaryStage) bool { return p.Validate() == nil })
+}
+
+// Shafts draws steel shafts of 3 to 60 mm with notch factors of 1 to 3.
+func Shafts() *rapid.Generator[drive.Shaft] {
+	return rapid.Custom(func(t *rapid.T) drive.Shaft {
+		ultimate := draw.Uniform(350e6, 1400e6).Draw(t, "ultimate")
+		return drive.Shaft{
+			Diameter:     draw.Log(3e-3, 60e-3).Draw(t, "diameter"),
+			BendingNotch: draw.Uniform(1, 3).Draw(t, "bending notch"),
+			TorsionNotch: draw.Uniform(1, 3).Draw(t, "torsion notch"),
+			Ultimate:     ultimate,
+			Yield:        ultimate * draw.Uniform(0.5, 0.95).Draw(t, "yield ratio"),
+			Endurance:    ultimate * draw.Uniform(0.15, 0.45).Draw(t, "endurance ratio"),
+		}
+	})
+}
+
+// ShaftLoads draws loads with every component, moments of 0.01 to 100 N·m and
+// axial forces of 1 N to 10 kN.
+func ShaftLoads() *rapid.Generator[drive.ShaftLoad] {
+	return rapid.Custom(func(t *rapid.T) drive.ShaftLoad {
+		moment := draw.Log(0.01, 100)
+		return drive.ShaftLoad{
+			BendingMean:        moment.Draw(t, "mean bending"),
+			BendingAlternating: moment.Draw(t, "alternating bending"),
+			TorqueMean:         moment.Draw(t, "mean torque"),
+			TorqueAlternating:  moment.Draw(t, "alternating torque"),
+			AxialMean:          draw.Log(1, 1e4).Draw(t, "mean axial force"),
+			AxialAlternating:   draw.Log(1, 1e4).Draw(t, "alternating axial force"),
+		}
+	})
+}
+
+// Shoulders draws fillets whose step is 0.25 to 4 radii, the range of both charts.
+func Shoulders() *rapid.Generator[drive.Shoulder] {
+	return rapid.Custom(func(t *rapid.T) drive.Shoulder {
+		small := draw.Log(3e-3, 60e-3).Draw(t, "smaller diameter")
+		large := small * draw.Uniform(1.02, 2).Draw(t, "diameter ratio")
+		step := draw.Uniform(0.25, 4).Draw(t, "step in radii")
+		return drive.Shoulder{Large: large, Small: small, Radius: (large - small) / (2 * step)}
+	})
+}
+
+// Bearings draws ball and roller bearings of 0.5 to 100 kN.
+func Bearings() *rapid.Generator[drive.Bearing] {
+	return rapid.Custom(func(t *rapid.T) drive.Bearing {
+		dynamic := draw.Log(500, 100e3).Draw(t, "dynamic rating")
+		return drive.Bearing{
+			Dynamic:  dynamic,
+			Static:   dynamic * draw.Uniform(0.3, 3).Draw(t, "static ratio"),
+			Exponent: rapid.SampledFrom([]float64{drive.Ball, drive.Roller}).Draw(t, "exponent"),
+		}
+	})
+}
