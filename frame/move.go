@@ -1,0 +1,114 @@
+package frame
+
+import (
+	"math"
+
+	"meltflight/internal/input"
+	"meltflight/material"
+)
+
+// Move is a straight move from rest to rest: constant acceleration, cruise,
+// constant deceleration.
+type Move struct {
+	Distance     float64 // 1e-9 to 1e4 [m]
+	Speed        float64 // of the cruise, not reached if the distance is short, 1e-9 to 1e4 [m/s]
+	Acceleration float64 // of both ramps, 1e-6 to 1e6 [m/s²]
+}
+
+// Ringing is the amplitude of the free vibration that a move leaves in a mass on
+// a spring whose base follows the move exactly, relative to the base.
+type Ringing struct {
+	AfterRamp float64 // at the end of the acceleration [m]
+	AfterMove float64 // at the end of the move [m]
+	Worst     float64 // 4a/ω², which neither exceeds whatever the timing [m]
+}
+
+// Validate reports fields out of range.
+func (m Move) Validate() error {
+	var f input.Faults
+	f.Between("frame.Move.Distance", m.Distance, 1e-9, 1e4, "m")
+	f.Between("frame.Move.Speed", m.Speed, 1e-9, 1e4, "m/s")
+	f.Between("frame.Move.Acceleration", m.Acceleration, 1e-6, 1e6, "m/s²")
+	return f.Err()
+}
+
+// Times returns how long the acceleration and the cruise of a valid move take
+// [s]; it lasts 2·ramp + cruise. A move too short to reach its speed has no cruise.
+func (m Move) Times() (ramp, cruise float64) {
+	peak := m.Peak()
+	if peak < m.Speed {
+		return peak / m.Acceleration, 0
+	}
+	ramp = peak / m.Acceleration
+	return ramp, math.Max(0, m.Distance/peak-ramp)
+}
+
+// Peak returns the highest speed of a valid move, √(a·d) if it is too short to
+// reach Speed [m/s].
+func (m Move) Peak() float64 {
+	return math.Min(m.Speed, math.Sqrt(m.Acceleration*m.Distance))
+}
+
+// Ringing returns what the move leaves of a mode of a frequency, 1e-3 to 1e6
+// [Hz], and damping ratio ζ, 0 to 0.3 [-]. It errs on arguments out of range.
+//
+// The four steps of acceleration are summed as free vibrations: undamped,
+// (2a/ω²)|sin πf·ta| after the ramp and (4a/ω²)|sin πf·ta·sin πf(ta+tc)| after the
+// move, R. Ayre in Harris, Shock and Vibration Handbook, ch. 8. A ramp of a whole number of
+// periods leaves nothing, but only as exactly as the frequency is known.
+func (m Move) Ringing(frequency, damping float64) (Ringing, error) {
+	var f input.Faults
+	f.Add(m.Validate())
+	oscillator(&f, frequency, damping)
+	if err := f.Err(); err != nil {
+		return Ringing{}, err
+	}
+	ramp, cruise := m.Times()
+	omega := 2 * math.Pi * frequency
+	free := math.Sqrt(1 - damping*damping)
+	unit := m.Acceleration / (omega * omega)
+	// A step and its opposite a time t later leave |1 − e^(−ζωt + iω_d·t)|; the two
+	// ramps, ramp + cruise apart, are such a pair of such pairs.
+	pair := func(t float64) float64 {
+		decay := math.Expm1(-damping * omega * t)
+		return math.Hypot(decay, 2*math.Sin(0.5*omega*free*t)*math.Sqrt(1+decay))
+	}
+	after := pair(ramp) / free
+	return Ringing{
+		AfterRamp: unit * after,
+		AfterMove: unit * after * pair(ramp+cruise),
+		Worst:     4 * unit,
+	}, nil
+}
+
+// LargestAcceleration returns the acceleration that keeps the ringing of a mode,
+// 1e-3 to 1e6 [Hz], within a ripple, 1e-12 to 1e3 [m], however ramps and cruise are timed:
+// ripple·ω²/4 [m/s²]. It errs on arguments out of range.
+func LargestAcceleration(frequency, ripple float64) (float64, error) {
+	var f input.Faults
+	oscillator(&f, frequency, 0)
+	f.Between("frame.LargestAcceleration: ripple", ripple, leastRipple, mostRipple, "m")
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	omega := 2 * math.Pi * frequency
+	return ripple * omega * omega / 4, nil
+}
+
+// Utilisation compares the larger ringing of the move, after its ramp or after
+// its end, with the ripple allowed, 1e-12 to 1e3 [m]; frequency and damping as for
+// [Move.Ringing]. It counts on the timing: where the frequency is not known to a
+// few percent, compare Ringing.Worst. It errs on arguments out of range.
+func (m Move) Utilisation(frequency, damping, ripple float64) (material.Utilisation, error) {
+	var f input.Faults
+	f.Between("frame.Move.Utilisation: ripple", ripple, leastRipple, mostRipple, "m")
+	r, err := m.Ringing(frequency, damping)
+	f.Add(err)
+	if err := f.Err(); err != nil {
+		return material.Utilisation{}, err
+	}
+	return material.Utilisation{
+		Part: "ringing after a move", Demand: math.Max(r.AfterRamp, r.AfterMove), Capacity: ripple, Unit: "m",
+		Method: "free vibration after steps of acceleration",
+	}, nil
+}
