@@ -129,9 +129,9 @@ func (b *Bridge) loss(current, junction float64) (l BridgeLoss) {
 //
 // with mean|i| = 2·I_peak/π of a sine. A decay mode that switches both half
 // bridges of a phase doubles the second and third, as does twice ChopFrequency.
-// Left out are the ripple of the chopped
-// current and the reverse recovery of the diodes, which add, and that a switch is
-// relieved while its diode conducts, which takes off.
+// Left out are the ripple of the chopped current and the reverse recovery of the
+// diodes, which add, and that a switch rests while its diode conducts, which
+// takes off.
 //
 // Source: P. Millett, Calculating Motor Driver Power Dissipation, Texas
 // Instruments application report SLVA504 (2012), 1.1 and 1.2, for conduction and

@@ -318,6 +318,10 @@ func TestBridgeEdges(t *testing.T) {
 	runaway, err := b.RunawayCurrent(thermal.Path{SinkToAir: 35})
 	assert.NoError(t, err)
 	assert.Equal(t, float64(thermal.MostCurrent), runaway)
+	b = thermal.Bridge{OnResistance: 1e-4, TemperatureCoefficient: 1.005e-10 / 4e-7, Supply: 1}
+	runaway, err = b.RunawayCurrent(thermal.Path{SinkToAir: 1e-3})
+	assert.NoError(t, err)
+	near(t, 1e5/math.Sqrt(1.005), runaway, 1e-12)
 }
 
 func row(name, source string, kind verify.Kind, want, got, tol float64, why string) verify.Row {
