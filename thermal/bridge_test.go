@@ -93,7 +93,7 @@ func TestCheckDriveComesOutWarm(t *testing.T) {
 	require.NoError(t, err)
 	verify.Table(t, []verify.Row{
 		row("junction at 1.2 A rms [°C]", practice, verify.Practice, 105, material.ToCelsius(chip.Junction), 0.25,
-			"warm to the touch beneath its sink, well under the 150 °C such chips bear: 80 to 130 °C"),
+			"hot, and well under the 150 °C such chips bear: 80 to 130 °C"),
 		row("size-17 winding at 1.2 A rms [°C]", practice, verify.Practice, 75, material.ToCelsius(motor.Temperature), 0.33,
 			"too hot to hold, well under class B: 50 to 100 °C"),
 	})
