@@ -16,7 +16,7 @@ import (
 // Standing still changes who is hot, not how hot the chip is: with one phase at
 // its peak and the other at zero the conduction loss of that bridge is twice its
 // running mean, the sum of both the same, since sin² + cos² = 1; switching and
-// dead-time loss then lie between 0.79 and 1.11 of their mean. Full steps with
+// dead-time loss are 0.79 of their mean there, 1.11 with both phases alike. Full steps with
 // both phases always at the peak have that peak as rms: ask with current = peak,
 // and the conduction loss is twice that of micro-steps of the same peak (the
 // two losses that go with mean current then come out 10 % low).
