@@ -38,9 +38,9 @@ func leastAt(a, v float64) float64 {
 	half := (a - v) * (a + v) / 2
 	turn := math.Sqrt(half*half + 3*square(v*a))
 	if half > 0 {
-		return math.Min(1, v*a/(half+turn))
+		return min(1, v*a/(half+turn))
 	}
-	return math.Min(1, (turn-half)/(3*v*a))
+	return min(1, (turn-half)/(3*v*a))
 }
 
 // noTorque returns the speed at which torque ends [rev/s]; ok is false if the
@@ -60,7 +60,7 @@ func (s Stepper) noTorque(limit, supply float64) (speed float64, ok bool) {
 	}
 	if excess > 0 {
 		drop := r * limit
-		return s.shaftSpeed(math.Sqrt(math.Max(0, (supply-drop)*(supply+drop))) / excess), true
+		return s.shaftSpeed(math.Sqrt(max(0, (supply-drop)*(supply+drop))) / excess), true
 	}
 	return math.Inf(1), false
 }

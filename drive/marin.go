@@ -48,7 +48,7 @@ func EnduranceLimit(ultimate, diameter float64, finish Finish, reliability float
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	specimen := math.Min(0.5*ultimate, 700e6)
+	specimen := min(0.5*ultimate, 700e6)
 	return surfaceFactor(ultimate, finish) * sizeFactor(diameter) * reliabilityFactor(reliability) * specimen, nil
 }
 
@@ -56,7 +56,7 @@ func surfaceFactor(ultimate float64, finish Finish) float64 {
 	fit := [...]struct{ a, b float64 }{ // S_ut in MPa
 		Ground: {1.58, -0.085}, Machined: {4.51, -0.265}, HotRolled: {57.7, -0.718}, Forged: {272, -0.995},
 	}[finish]
-	return math.Min(1, fit.a*math.Pow(ultimate*1e-6, fit.b))
+	return min(1, fit.a*math.Pow(ultimate*1e-6, fit.b))
 }
 
 func sizeFactor(diameter float64) float64 {
@@ -64,7 +64,7 @@ func sizeFactor(diameter float64) float64 {
 	if mm > 51+1e-9 { // slack, since 51 mm written in metres has rounding
 		return 1.51 * math.Pow(mm, -0.157)
 	}
-	return math.Min(1, math.Pow(mm/7.62, -0.107))
+	return min(1, math.Pow(mm/7.62, -0.107))
 }
 
 func reliabilityFactor(reliability float64) float64 {

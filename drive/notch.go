@@ -86,7 +86,7 @@ func sensitivity(ultimate, radius float64) (bending, torsion float64) {
 // check allows any step; checkStep follows for the range of a chart.
 func (s Shoulder) check(f *input.Faults) {
 	f.Between("drive.Shoulder.Large", s.Large, 1e-4, 10, "m")
-	f.Between("drive.Shoulder.Small", s.Small, 1e-4, math.Max(1e-4, math.Min(s.Large, 10)), "m")
+	f.Between("drive.Shoulder.Small", s.Small, 1e-4, max(1e-4, min(s.Large, 10)), "m")
 	f.Between("drive.Shoulder.Radius", s.Radius, 1e-6, 1, "m")
 }
 
@@ -128,5 +128,5 @@ func (s Shoulder) concentration(x float64, c [4][3]float64) float64 {
 	for i := len(c) - 1; i >= 0; i-- {
 		k = k*u + c[i][0] + c[i][1]*root + c[i][2]*x
 	}
-	return math.Max(1, k)
+	return max(1, k)
 }

@@ -34,7 +34,7 @@ func (p PlanetaryStage) check(f *input.Faults) {
 	f.Count("drive.PlanetaryStage.Sun", p.Sun, fewestTeeth, 1000)
 	f.Count("drive.PlanetaryStage.Planet", p.Planet, fewestTeeth, 1000)
 	f.Count("drive.PlanetaryStage.Ring", p.Ring, 3*fewestTeeth, 3000)
-	f.Count("drive.PlanetaryStage.Planets", p.Planets, 2, 20)
+	f.Count("drive.PlanetaryStage.Planets", p.Planets, 2, len(spacing)-1)
 	f.Between("drive.PlanetaryStage.Module", p.Module, 5e-5, 0.1, "m")
 	f.Between("drive.PlanetaryStage.Face", p.Face, 1e-4, 1, "m")
 	f.Between("drive.PlanetaryStage.MeshEfficiency", p.MeshEfficiency, 0.5, 1, "")
@@ -52,12 +52,21 @@ func (p PlanetaryStage) check(f *input.Faults) {
 			"a divisor of the sun's %d + the ring's %d = %d, for planets to mesh at even spacing",
 			p.Sun, p.Ring, p.Sun+p.Ring))
 	}
-	if gap := float64(p.Sun+p.Planet)*math.Sin(math.Pi/float64(p.Planets)) - float64(p.Planet+2); gap <= 0 {
+	if gap := float64(p.Sun+p.Planet)*spacing[p.Planets] - float64(p.Planet+2); gap <= 0 {
 		f.Refuse("drive.PlanetaryStage.Planets", float64(p.Planets), "", fmt.Sprintf(
 			"so few that neighbours clear: (sun %d + planet %d)·sin(π/planets) above planet + 2 = %d, here %.4g modules too little",
 			p.Sun, p.Planet, p.Planet+2, -gap))
 	}
 }
+
+// spacing holds sin(π/N): half the distance of neighbouring planets ÷ their
+// distance from the axis.
+var spacing = func() (s [21]float64) {
+	for n := 2; n < len(s); n++ {
+		s[n] = math.Sin(math.Pi / float64(n))
+	}
+	return s
+}()
 
 // Ratio returns sun speed ÷ carrier speed of a valid stage, 1 + Ring/Sun [-].
 func (p PlanetaryStage) Ratio() float64 { return 1 + float64(p.Ring)/float64(p.Sun) }

@@ -57,8 +57,8 @@ func (s Shaft) check(f *input.Faults) {
 	f.Between("drive.Shaft.BendingNotch", s.BendingNotch, 1, 20, "")
 	f.Between("drive.Shaft.TorsionNotch", s.TorsionNotch, 1, 20, "")
 	f.Between("drive.Shaft.Yield", s.Yield, 1e5, 1e10, "Pa")
-	f.Between("drive.Shaft.Ultimate", s.Ultimate, math.Max(1e5, math.Min(s.Yield, 1e10)), 1e10, "Pa")
-	f.Between("drive.Shaft.Endurance", s.Endurance, 1e4, math.Max(1e5, math.Min(s.Ultimate, 1e10)), "Pa")
+	f.Between("drive.Shaft.Ultimate", s.Ultimate, max(1e5, min(s.Yield, 1e10)), 1e10, "Pa")
+	f.Between("drive.Shaft.Endurance", s.Endurance, 1e4, max(1e5, min(s.Ultimate, 1e10)), "Pa")
 }
 
 func (l ShaftLoad) check(f *input.Faults) {
@@ -130,4 +130,4 @@ func (f ShaftFatigue) Utilisations(s Shaft) [2]material.Utilisation {
 func vonMises(normal, shear float64) float64 { return math.Sqrt(normal*normal + 3*shear*shear) }
 
 // safety is 1 ÷ the share of its capacity a part uses, bounded for the idle part.
-func safety(share float64) float64 { return 1 / math.Max(share, 1/material.MostSafety) }
+func safety(share float64) float64 { return 1 / max(share, 1/material.MostSafety) }

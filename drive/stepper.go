@@ -126,13 +126,13 @@ func (s Stepper) PullOut(speed, current, supply float64) (PullOut, error) {
 	var f input.Faults
 	s.check(&f)
 	f.Between("drive.Stepper.PullOut: speed", speed, 0, highestSpeed, "rev/s")
-	checkDriver(&f, "drive.Stepper.PullOut: ", current, supply)
+	f.Between("drive.Stepper.PullOut: current", current, 1e-6, 1e3, "A")
+	f.Between("drive.Stepper.PullOut: supply", supply, 0.1, 1e4, "V")
 	if err := f.Err(); err != nil {
 		return PullOut{}, err
 	}
-	k, r := s.TorqueConstant(), s.Resistance
-	limit := math.Sqrt2 * current
-	e, x := s.atSpeed(speed)
+	r, limit := s.Resistance, math.Sqrt2*current
+	k, e, x := s.atSpeed(speed)
 	z2 := r*r + x*x
 
 	out := PullOut{Speed: speed, Regime: CurrentLimited}
@@ -177,7 +177,7 @@ func crossing(limit, supply, r, x, z, e float64) (d, q float64) {
 	if high := r * limit / z; along > high {
 		along = high
 	}
-	across := math.Sqrt(math.Max(0, limit*limit-along*along))
+	across := math.Sqrt(max(0, limit*limit-along*along))
 	return (along*x - across*r) / z, (along*r + across*x) / z
 }
 
@@ -194,15 +194,15 @@ func (s Stepper) CurrentFor(torque, speed, supply float64) (float64, error) {
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	k, r := s.TorqueConstant(), s.Resistance
-	e, x := s.atSpeed(speed)
+	r := s.Resistance
+	k, e, x := s.atSpeed(speed)
 	z2 := r*r + x*x
 	q, d := torque/k, 0.0
 	if lack := z2*q*q + 2*e*r*q + e*e - supply*supply; lack > 0 {
 		// |v| = supply at the root for i_d that is nearer to zero.
 		root := square(e*x) - z2*lack
 		if root < 0 {
-			most := math.Max(0, k*(supply/math.Sqrt(z2)-e*r/z2))
+			most := max(0, k*(supply/math.Sqrt(z2)-e*r/z2))
 			return 0, fmt.Errorf("%w: drive.Stepper.CurrentFor: %.4g N·m at %.4g rev/s: %.4g V allow at most %.4g N·m",
 				ErrOutOfStep, torque, speed, supply, most)
 		}
@@ -225,23 +225,21 @@ func (s Stepper) CurrentFor(torque, speed, supply float64) (float64, error) {
 func (s Stepper) Corners(current, supply float64) (fullTorque, currentBound float64, err error) {
 	var f input.Faults
 	s.check(&f)
-	checkDriver(&f, "drive.Stepper.Corners: ", current, supply)
+	f.Between("drive.Stepper.Corners: current", current, 1e-6, 1e3, "A")
+	f.Between("drive.Stepper.Corners: supply", supply, 0.1, 1e4, "V")
 	if err := f.Err(); err != nil {
 		return 0, 0, err
 	}
 	full, bound := s.corners(math.Sqrt2*current, supply)
-	return math.Min(full, highestSpeed), math.Min(bound, highestSpeed), nil
+	return min(full, highestSpeed), min(bound, highestSpeed), nil
 }
 
-func checkDriver(f *input.Faults, owner string, current, supply float64) {
-	f.Between(owner+"current", current, 1e-6, 1e3, "A")
-	f.Between(owner+"supply", supply, 0.1, 1e4, "V")
-}
-
-// atSpeed returns the amplitude of back-emf [V] and the reactance of a phase [Ω].
-func (s Stepper) atSpeed(speed float64) (emf, reactance float64) {
+// atSpeed returns the torque constant, the amplitude of back-emf [V] and the
+// reactance of a phase [Ω].
+func (s Stepper) atSpeed(speed float64) (constant, emf, reactance float64) {
+	constant = s.TorqueConstant()
 	w := 2 * math.Pi * speed
-	return s.TorqueConstant() * w, float64(s.RotorTeeth) * w * s.Inductance
+	return constant, constant * w, float64(s.RotorTeeth) * w * s.Inductance
 }
 
 func square(x float64) float64 { return x * x }

@@ -40,24 +40,15 @@ func LewisFormFactor(teeth int) (float64, error) {
 }
 
 func lewisFactor(teeth int) float64 {
-	low, high := 0, len(lewis) // the entry at or below teeth
-	for high-low > 1 {
-		if middle := (low + high) / 2; lewis[middle].teeth <= teeth {
-			low = middle
-		} else {
-			high = middle
-		}
+	if last := lewis[len(lewis)-1]; teeth >= last.teeth { // on to the rack, 1/teeth = 0
+		return LewisRack - (LewisRack-last.factor)*float64(last.teeth)/float64(teeth)
 	}
-	a := lewis[low]
-	if a.teeth == teeth {
-		return a.factor
+	i := min(teeth, 22) - fewestTeeth // the table has every number up to 22
+	for lewis[i+1].teeth <= teeth {
+		i++
 	}
-	next, inverse := LewisRack, 0.0
-	if high < len(lewis) {
-		next, inverse = lewis[high].factor, 1/float64(lewis[high].teeth)
-	}
-	from := 1 / float64(a.teeth)
-	return a.factor + (next-a.factor)*(from-1/float64(teeth))/(from-inverse)
+	a, b := lewis[i], lewis[i+1]
+	return a.factor + (b.factor-a.factor)*float64((teeth-a.teeth)*b.teeth)/float64(teeth*(b.teeth-a.teeth))
 }
 
 const (
