@@ -42,31 +42,34 @@ type Domain struct {
 	TemperatureLow, TemperatureHigh float64 // [K]
 }
 
-// Beyond says in words how a shear rate [1/s] and a temperature [K] leave the
-// domain; it is empty inside.
-func (d Domain) Beyond(shearRate, temperature float64) string {
-	if d == (Domain{}) {
+// BeyondTemperature says in words how a temperature [K] leaves the domain; it is
+// empty inside.
+func (d Domain) BeyondTemperature(temperature float64) string {
+	const slack = 1e-9 // Celsius and back leaves rounding [K]
+	if d == (Domain{}) || temperature >= d.TemperatureLow-slack && temperature <= d.TemperatureHigh+slack {
 		return ""
 	}
-	// A nanokelvin of slack, since Celsius and back leaves rounding.
-	const slack = 1e-9
-	switch {
-	case temperature < d.TemperatureLow-slack || temperature > d.TemperatureHigh+slack:
-		return fmt.Sprintf("melt at %.4g °C, viscosity law fitted from %.4g to %.4g °C",
-			ToCelsius(temperature), ToCelsius(d.TemperatureLow), ToCelsius(d.TemperatureHigh))
-	case shearRate < d.RateLow || shearRate > d.RateHigh:
-		return fmt.Sprintf("shear rate %.3g 1/s, viscosity law fitted from %.3g to %.3g 1/s",
-			shearRate, d.RateLow, d.RateHigh)
+	return fmt.Sprintf("melt at %.4g °C, viscosity law fitted from %.4g to %.4g °C",
+		ToCelsius(temperature), ToCelsius(d.TemperatureLow), ToCelsius(d.TemperatureHigh))
+}
+
+// BeyondRate says in words how a shear rate [1/s] leaves the domain; it is empty inside.
+func (d Domain) BeyondRate(shearRate float64) string {
+	if d == (Domain{}) || shearRate >= d.RateLow && shearRate <= d.RateHigh {
+		return ""
 	}
-	return ""
+	return fmt.Sprintf("shear rate %.3g 1/s, viscosity law fitted from %.3g to %.3g 1/s",
+		shearRate, d.RateLow, d.RateHigh)
 }
 
 func (d Domain) validate(f *input.Faults, owner string) {
-	if d == (Domain{}) {
-		return
+	const mostRate = 1e9
+	if d == (Domain{}) || d.RateLow >= 0 && d.RateHigh >= d.RateLow && d.RateHigh <= mostRate &&
+		d.TemperatureLow >= lowestTemperature && d.TemperatureHigh >= d.TemperatureLow && d.TemperatureHigh <= highestTemperature {
+		return // before any name is put together, which would allocate
 	}
-	f.Between(owner+".Range.RateLow", d.RateLow, 0, 1e9, "1/s")
-	f.Between(owner+".Range.RateHigh", d.RateHigh, d.RateLow, 1e9, "1/s")
+	f.Between(owner+".Range.RateLow", d.RateLow, 0, mostRate, "1/s")
+	f.Between(owner+".Range.RateHigh", d.RateHigh, d.RateLow, mostRate, "1/s")
 	f.Between(owner+".Range.TemperatureLow", d.TemperatureLow, lowestTemperature, highestTemperature, "K")
 	f.Between(owner+".Range.TemperatureHigh", d.TemperatureHigh, d.TemperatureLow, highestTemperature, "K")
 }

@@ -106,11 +106,13 @@ func TestPropertyCrossLimits(t *testing.T) {
 
 func TestDomainTellsWhereItIsLeft(t *testing.T) {
 	d := material.PP().Viscosity.Domain()
-	assert.Empty(t, d.Beyond(500, material.Celsius(195)))
-	assert.Empty(t, d.Beyond(100, material.Celsius(190)), "the ends belong to it")
-	assert.Equal(t, "melt at 215 °C, viscosity law fitted from 190 to 200 °C", d.Beyond(500, material.Celsius(215)))
-	assert.Equal(t, "shear rate 5e+03 1/s, viscosity law fitted from 100 to 3.5e+03 1/s", d.Beyond(5000, material.Celsius(195)))
-	assert.Empty(t, material.Domain{}.Beyond(1e9, 1))
+	assert.Empty(t, d.BeyondRate(500))
+	assert.Empty(t, d.BeyondRate(100), "the ends belong to it")
+	assert.Equal(t, "shear rate 5e+03 1/s, viscosity law fitted from 100 to 3.5e+03 1/s", d.BeyondRate(5000))
+	assert.Empty(t, d.BeyondTemperature(material.Celsius(190)))
+	assert.Equal(t, "melt at 215 °C, viscosity law fitted from 190 to 200 °C", d.BeyondTemperature(material.Celsius(215)))
+	assert.Empty(t, material.Domain{}.BeyondRate(1e9), "no domain stated")
+	assert.Empty(t, material.Domain{}.BeyondTemperature(1))
 }
 
 func BenchmarkPowerLaw(b *testing.B) {

@@ -45,9 +45,13 @@ type Faults struct {
 
 // Between refuses a value outside lo to hi, both included; NaN and infinities are outside.
 func (f *Faults) Between(name string, value, lo, hi float64, unit string) {
-	if value >= lo && value <= hi {
-		return
+	if !(value >= lo && value <= hi) {
+		f.outside(name, value, lo, hi, unit)
 	}
+}
+
+// outside is apart from Between so that the latter is inlined.
+func (f *Faults) outside(name string, value, lo, hi float64, unit string) {
 	f.Refuse(name, value, unit, Range(lo, hi, unit))
 }
 
@@ -76,7 +80,12 @@ func (f *Faults) Add(err error) {
 func (f *Faults) None() bool { return len(f.list) == 0 }
 
 // Err joins the faults into one error, or returns nil.
-func (f *Faults) Err() error { return errors.Join(f.list...) }
+func (f *Faults) Err() error {
+	if f.list == nil {
+		return nil
+	}
+	return errors.Join(f.list...)
+}
 
 // Range words a closed range.
 func Range(lo, hi float64, unit string) string {

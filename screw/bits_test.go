@@ -1,0 +1,211 @@
+package screw_test
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"meltflight/internal/draw"
+	"meltflight/internal/versus"
+	"meltflight/material"
+	"meltflight/screw"
+	"meltflight/screw/screwtest"
+)
+
+// finite fails on any number in a result that is none.
+func finite(t require.TestingT, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Float64:
+		x := v.Float()
+		require.False(t, math.IsNaN(x) || math.IsInf(x, 0), "%g", x)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			finite(t, v.Field(i))
+		}
+	}
+}
+
+func solveAll(t require.TestingT, c screw.Channel, d screw.Die, m screw.Melt, speed, pressure, flow float64) {
+	if p, err := screw.OperatingPoint(c, d, m, speed); err == nil {
+		finite(t, reflect.ValueOf(p))
+		finite(t, reflect.ValueOf(p.SpecificEnergy()))
+		finite(t, reflect.ValueOf(p.Fracture().Safety()))
+	}
+	if s, err := c.Convey(m, speed, pressure); err == nil {
+		finite(t, reflect.ValueOf(s))
+	}
+	if p, err := c.PressureAgainst(m, speed, flow); err == nil {
+		finite(t, reflect.ValueOf(p))
+	}
+}
+
+// Whatever bits come in, an error or finite numbers come out.
+func TestPropertyAnyBits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c, d, m := screwtest.Channels().Draw(t, "channel"), screwtest.Dies().Draw(t, "die"), screwtest.Melts().Draw(t, "melt")
+		bits := draw.Bits()
+		fields := []*float64{&c.Bore, &c.Lead, &c.Depth, &c.Land, &c.Clearance, &c.Length, &m.Density, &m.SpecificHeat, &m.Temperature}
+		for range rapid.IntRange(0, 3).Draw(t, "spoilt") {
+			*rapid.SampledFrom(fields).Draw(t, "field") = bits.Draw(t, "bits")
+		}
+		solveAll(t, c, d, m, bits.Draw(t, "speed"), bits.Draw(t, "pressure"), bits.Draw(t, "flow"))
+		solveAll(t, c, d, m, 1, 1e6, 1e-7)
+	})
+}
+
+// The corners of what is allowed are valid too.
+func TestPropertyCornersOfTheAllowed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		pick := func(name string, lo, hi float64) float64 { return rapid.SampledFrom([]float64{lo, hi}).Draw(t, name) }
+		bore := pick("bore", 1e-3, 1)
+		c := screw.Channel{Bore: bore, Lead: pick("lead", bore/20, 20*bore), Depth: pick("depth", 1e-5, 0.499*bore),
+			Land: pick("land", 1e-6, 0.9*bore), Clearance: pick("clearance", 1e-7, 0.9e-5), Starts: rapid.SampledFrom([]int{1, 8}).Draw(t, "starts"),
+			Length: pick("length", 1e-4, 100)}
+		m := screw.Melt{Density: pick("density", 100, 5000), SpecificHeat: pick("heat", 100, 1e4), Temperature: pick("temperature", 100, 1500)}
+		m.Viscosity = rapid.SampledFrom([]material.Viscosity{
+			material.Newtonian{Eta: 1e-4}, material.Newtonian{Eta: 1e9}, material.ABS().Viscosity,
+			material.PowerLaw{Consistency: 1e9, Index: 0.05, Reference: 1500, TemperatureSlope: 0.2},
+			material.PowerLaw{Consistency: 1e-3, Index: 1.5, Reference: 100, TemperatureSlope: 0.2},
+		}).Draw(t, "law")
+		d := screw.Die{screw.Cone{Inlet: 1, Outlet: 1e-5, Length: pick("cone", 1e-6, 10)},
+			screw.Capillary{Diameter: pick("hole", 1e-5, 1), Length: pick("land", 1e-6, 10)}}
+		solveAll(t, c, d, m, pick("speed", 1e-4, 100), pick("pressure", 0, 1e10), pick("flow", 0, 1e3))
+	})
+}
+
+func FuzzOperatingPoint(f *testing.F) {
+	f.Add(0.02, 0.02, 1.6e-3, 2e-3, 8e-5, 1, 0.12, 4350.0, 0.41, 473.0, 0.0117, 488.0, 0.75, 1.5e-3, 1e-2, 8e-3, 5e-3)
+	f.Fuzz(func(t *testing.T, bore, lead, depth, land, gap float64, starts int, length, k, n, t0, b, temp, speed, hole, long, inlet, cone float64) {
+		c := screw.Channel{Bore: bore, Lead: lead, Depth: depth, Land: land, Clearance: gap, Starts: starts, Length: length}
+		m := screw.Melt{Viscosity: material.PowerLaw{Consistency: k, Index: n, Reference: t0, TemperatureSlope: b},
+			Density: 740, SpecificHeat: 2700, Temperature: temp}
+		solveAll(t, c, screw.Die{screw.Cone{Inlet: inlet, Outlet: hole, Length: cone}, screw.Capillary{Diameter: hole, Length: long}},
+			m, speed, 1e6, 1e-7)
+	})
+}
+
+var (
+	benchChannel = screw.Channel{Bore: 0.02, Lead: 0.02, Depth: 1.6e-3, Land: 2e-3, Clearance: 8e-5, Starts: 1, Length: 0.12}
+	benchHole    = screw.Capillary{Diameter: 1.5e-3, Length: 1e-2}
+)
+
+var sink screw.Point
+
+func TestNewtonianPointAllocatesNothing(t *testing.T) {
+	d := screw.Die{benchHole}
+	m := screw.Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 740, SpecificHeat: 2700, Temperature: 488}
+	require.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := screw.OperatingPoint(benchChannel, d, m, 0.75); err != nil {
+			panic(err)
+		}
+	}))
+	thin, err := screw.MeltOf(material.HDPE(), material.Celsius(200))
+	require.NoError(t, err)
+	fast := benchChannel
+	fast.Depth, fast.Clearance = 1e-3, 3e-4 // keeps all shear rates in the law's range
+	wide := screw.Die{screw.Capillary{Diameter: 3.5e-3, Length: 1e-3}}
+	require.Zero(t, testing.AllocsPerRun(100, func() {
+		if p, err := screw.OperatingPoint(fast, wide, thin, 3); err != nil || p.Beyond != nil {
+			panic(fmt.Sprint(p.Beyond, err))
+		}
+	}))
+}
+
+// BenchmarkOperatingPoint compares the Newtonian operating point with the same
+// formulas written out.
+func BenchmarkOperatingPoint(b *testing.B) {
+	const eta, rho, heat = 500.0, 740.0, 2700.0
+	d := screw.Die{benchHole}
+	m := screw.Melt{Viscosity: material.Newtonian{Eta: eta}, Density: rho, SpecificHeat: heat, Temperature: 488}
+	var sum float64
+	versus.Report(b, "x-inline", func(i int) {
+		p, err := screw.OperatingPoint(benchChannel, d, m, 0.75+1e-4*float64(i&255))
+		if err != nil {
+			b.Fatal(err)
+		}
+		sum += p.Flow + p.Torque + p.TemperatureRise
+	}, func(i int) {
+		speed := 0.75 + 1e-4*float64(i&255)
+		c, hole := &benchChannel, &benchHole
+		theta := math.Atan(c.Lead / (math.Pi * c.Bore))
+		sin, cos := math.Sincos(theta)
+		v := math.Pi * c.Bore * speed
+		vx, vz := v*sin, v*cos
+		pitch := c.Lead * cos
+		w, e, h, gap, z := pitch-c.Land, c.Land, c.Depth, c.Clearance, c.Length/sin
+		r := h / w
+		s3, s5 := 1.0517997902646450, 1.0045237627951396
+		for i := 1.0; i*math.Pi/r < 39; i += 2 {
+			rest := 2 / (math.Exp(i*math.Pi/r) + 1) / (i * i * i)
+			s3 -= rest
+			s5 -= rest / (i * i)
+		}
+		const pi3 = math.Pi * math.Pi * math.Pi
+		fd, fp := 1-16*r/pi3*s3, 1-192*r/(pi3*math.Pi*math.Pi)*s5
+		a, bb := h*h*h/(12*eta), gap*gap*gap/(12*eta)
+		around := pitch * cos / sin
+		per := 1 / (w*bb + e*a)
+		gc1, gc0 := around*bb*per, -e*vx*(h-gap)/2*per
+		flow0 := fd*vz*w*h/2 + vz*e*gap/2 + around*(-vx*h/2-a*gc0)
+		slope := fp*w*a + e*bb + around*a*gc1
+		d3 := hole.Diameter * hole.Diameter * hole.Diameter
+		k := 128 * eta * hole.Length / (math.Pi * d3 * hole.Diameter)
+		q := flow0 / (1 + k*slope/z)
+		p := (flow0 - q) * z / slope
+		g := p / z
+		gc := gc0 + gc1*g
+		gl := (g*around - w*gc) / e
+		chan2 := w * z * (eta*v*v/h + a*(fp*g*g+gc*gc))
+		land := e * z * (eta*v*v/gap + bb*(g*g+gl*gl))
+		apparent := 32 * q / (math.Pi * d3)
+		sink.Pressure, sink.Flow, sink.MassFlow = p, q, q*rho
+		sink.Drag, sink.PressureFlow = fd*vz*w*h/2, -fp*w*a*g
+		sink.Leakage = q - sink.Drag - sink.PressureFlow
+		sink.Power, sink.Pumping, sink.ChannelDissipation, sink.LandDissipation = q*p+chan2+land, q*p, chan2, land
+		sink.Torque = sink.Power / (2 * math.Pi * speed)
+		sink.Thrust = p * math.Pi / 4 * c.Bore * c.Bore
+		sink.TemperatureRise, sink.ResidenceTime = (chan2+land)/(q*rho*heat), w*h*z/q
+		sink.ChannelShearRate, sink.LandShearRate = vz/h, v/gap
+		sink.OpenFlow, sink.ClosedPressure = flow0, flow0*z/slope
+		sink.DieShearRate, sink.DieShearStress, sink.DieTemperatureRise = apparent, eta*apparent, p/(rho*heat)
+		sum += sink.Flow + sink.Torque + sink.TemperatureRise
+	})
+	if sum == 0 {
+		b.Fatal("nothing computed")
+	}
+}
+
+func ExampleOperatingPoint() {
+	// A 20 mm screw at 60 rpm presses HDPE through a 2 mm nozzle.
+	channel := screw.Channel{Bore: 20e-3, Lead: 20e-3, Depth: 1.6e-3, Land: 2e-3, Clearance: 0.08e-3, Starts: 1, Length: 120e-3}
+	melt, err := screw.MeltOf(material.HDPE(), material.Celsius(200))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	entry, err := screw.ConeOf(8e-3, 2e-3, math.Pi/3)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	die := screw.Die{entry, screw.Capillary{Diameter: 2e-3, Length: 10e-3}}
+	p, err := screw.OperatingPoint(channel, die, melt, 1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f kg/h at %.1f bar, %.1f N·m, melt %.0f K warmer\n",
+		p.MassFlow*3600, p.Pressure/1e5, p.Torque, p.TemperatureRise)
+	fmt.Printf("die wall: safety %.1f against melt fracture\n", p.Fracture().Safety())
+	for _, beyond := range p.Beyond {
+		fmt.Println("note:", beyond)
+	}
+	// Output:
+	// 1.55 kg/h at 51.9 bar, 6.0 N·m, melt 31 K warmer
+	// die wall: safety 0.4 against melt fracture
+	// note: in the channel: shear rate 37.4 1/s, viscosity law fitted from 100 to 1e+03 1/s
+}

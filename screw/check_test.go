@@ -1,0 +1,211 @@
+package screw
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"meltflight/internal/verify"
+	"meltflight/material"
+)
+
+const (
+	groover = "M. P. Groover, Fundamentals of Modern Manufacturing, ch. 13, Examples 13.1 and 13.2, from memory"
+	derived = "flow balance over one pitch solved independently as a linear system, F = 1"
+	digits  = "digits of the independent value"
+)
+
+// flat is a channel as the one-line textbook formulas see it: no side walls, and
+// flights that seal but take no width.
+func flat(bore, angle, depth, length float64) Channel {
+	return Channel{Bore: bore, Lead: math.Pi * bore * math.Tan(angle), Depth: depth,
+		Land: 1e-12, Clearance: 1e-12, Starts: 1, Length: length}
+}
+
+// solved is the balance with factors of the test's choosing.
+func solved(c Channel, speed, mu, muLand, fDrag, fPress float64) balance {
+	var b balance
+	b.unroll(&c, speed)
+	b.solve(mu, muLand, fDrag, fPress)
+	return b
+}
+
+func filled(b balance, c Channel, m Melt, speed, pressure float64) (s Conveyance) {
+	b.fill(&s, &c, m, speed, pressure)
+	return s
+}
+
+func deg(d float64) float64 { return d * math.Pi / 180 }
+
+func TestCheckTextbookExtruder(t *testing.T) {
+	const rounded = "the source rounds sine and cosine"
+	c := flat(0.075, deg(20), 0.006, 1.9)
+	b := solved(c, 1, 100, 100, 1, 1)
+	m := Melt{Viscosity: material.Newtonian{Eta: 100}}
+	die := Die{Capillary{Diameter: 0.0065, Length: 0.02}}
+	crossing, err := b.crossing(die, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := filled(b, c, m, 1, 7e6)
+	verify.Table(t, []verify.Row{
+		{Name: "drag flow [m³/s]", Source: groover, Kind: verify.Memory, Want: 53525e-9, Got: p.Drag, Tol: 1e-4, Why: rounded},
+		{Name: "back flow at 7 MPa [m³/s]", Source: groover, Kind: verify.Memory, Want: 18.276e-6, Got: -p.PressureFlow, Tol: 1.5e-4, Why: rounded},
+		{Name: "net flow at 7 MPa [m³/s]", Source: groover, Kind: verify.Memory, Want: 35.249e-6, Got: p.Flow, Tol: 1e-4, Why: rounded},
+		{Name: "closed-discharge pressure [Pa]", Source: groover, Kind: verify.Memory, Want: 20499874, Got: p.ClosedPressure, Tol: 1e-5, Why: rounded},
+		{Name: "die conductance [m⁵/(N·s)]", Source: groover, Kind: verify.Memory, Want: 21.9e-12, Got: 1e-6 / die.PressureDrop(m, 1e-6), Tol: 5e-4, Why: "printed to three digits"},
+		{Name: "operating pressure [Pa]", Source: groover, Kind: verify.Memory, Want: 2.184e6, Got: b.pressureAt(crossing), Tol: 5e-4, Why: "conductance rounded in the source"},
+		{Name: "operating flow [m³/s]", Source: groover, Kind: verify.Memory, Want: 47.8e-6, Got: crossing, Tol: 1e-3, Why: "printed to three digits"},
+		{Name: "operating pressure, exact [Pa]", Source: "same formulas evaluated independently", Kind: verify.Own, Want: 2.18328610e6, Got: b.pressureAt(crossing), Tol: 1e-8, Why: digits},
+	})
+
+	c = flat(0.12, deg(17), 0.0065, 2.8)
+	b = solved(c, 1, 200, 200, 1, 1)
+	m = Melt{Viscosity: material.Newtonian{Eta: 200}}
+	crossing, err = b.crossing(Die{Capillary{Diameter: 0.0035, Length: 0.0125}}, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const groover2 = "M. P. Groover, ch. 13, problem with 120 mm bore; results by the same formulas evaluated independently"
+	c2 := flat(0.04, deg(17.7), 0.003, 24*0.04)
+	b2 := solved(c2, 100./60, 500, 500, 1, 1)
+	verify.Table(t, []verify.Row{
+		{Name: "open flow, 120 mm [m³/s]", Source: groover2, Kind: verify.Own, Want: 1.29144898e-4, Got: b.flow0, Tol: 1e-8, Why: digits},
+		{Name: "operating pressure, 120 mm [Pa]", Source: groover2, Kind: verify.Own, Want: 4.62852559e7, Got: b.pressureAt(crossing), Tol: 1e-8, Why: digits},
+		{Name: "operating flow, 120 mm [m³/s]", Source: groover2, Kind: verify.Own, Want: 6.81890659e-5, Got: crossing, Tol: 1e-8, Why: digits},
+		{Name: "closed-discharge pressure, 40 mm [Pa]", Source: "R. J. Crawford, Plastics Engineering, 3rd ed. (1998), Example 4.1, eq. 4.11",
+			Kind: verify.Print, Want: 210e6, Got: b2.pressureAt(0), Tol: 2.4e-3, Why: "printed to a whole MN/m²"},
+	})
+}
+
+func TestCheckShapeFactors(t *testing.T) {
+	const source = "Z. Tadmor and C. G. Gogos, Principles of Polymer Processing, 2nd ed., §6.3, series summed with ζ(3) and ζ(5) in extended precision"
+	var rows []verify.Row
+	for _, v := range [][3]float64{
+		{0.01, 0.9945724549, 0.9936975112}, {0.02, 0.9891449097, 0.9873950225}, {0.05, 0.9728622743, 0.9684875562},
+		{0.10, 0.9457245486, 0.9369751124}, {0.20, 0.8914491282, 0.8739502626}, {0.25, 0.8643122712, 0.8424388748},
+		{0.40, 0.7830583899, 0.7480952241}, {0.50, 0.7295845930, 0.6860450314}, {0.80, 0.5817497655, 0.5151976267},
+		{1.00, 0.5, 0.4217310449}, {2.00, 0.2704154070, 0.1715112578},
+	} {
+		name := fmt.Sprintf(" at H/W = %g", v[0])
+		rows = append(rows,
+			verify.Row{Name: "F_d" + name, Source: source, Kind: verify.Own, Want: v[1], Got: DragShape(v[0]), Tol: 2e-10, Why: digits},
+			verify.Row{Name: "F_p" + name, Source: source, Kind: verify.Own, Want: v[2], Got: PressureShape(v[0]), Tol: 4e-10, Why: digits})
+	}
+	const fit = "handbook line 1 − 0.571 H/W and 1 − 0.625 H/W, from memory"
+	rows = append(rows,
+		verify.Row{Name: "F_d at H/W = 0.1", Source: fit, Kind: verify.Memory, Want: 1 - 0.0571, Got: DragShape(0.1), Tol: 0.01, Why: "the line is a fit, up to 1 % off below H/W = 0.3"},
+		verify.Row{Name: "F_p at H/W = 0.1", Source: fit, Kind: verify.Memory, Want: 1 - 0.0625, Got: PressureShape(0.1), Tol: 0.01, Why: "the line is a fit, up to 1 % off below H/W = 0.3"})
+	verify.Table(t, rows)
+}
+
+// small is a small machine's metering zone.
+func small() Channel {
+	return Channel{Bore: 0.02, Lead: math.Pi * 0.02 * math.Tan(deg(17.66)), Depth: 1.5e-3, Land: 2e-3,
+		Clearance: 1e-4, Starts: 1, Length: 0.2}
+}
+
+func TestCheckLeakagePowerAndThrust(t *testing.T) {
+	c := small()
+	b := solved(c, 1, 500, 500, 1, 1)
+	tight := c
+	tight.Clearance = 1e-9
+	bt := solved(tight, 1, 500, 500, 1, 1)
+	m := Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 750, SpecificHeat: 2500}
+	s := filled(bt, tight, m, 1, 5e6)
+	// Over-flight drag of a 0.1 mm gap, on the flow of a tight one.
+	land := filled(b, c, m, 1, 5e6).LandDissipation
+	const identity = "plane Couette and pressure flow integrated independently, infinitely wide"
+	const tightWhy = "eight digits; a clearance of 1 nm still leaks 3e-6"
+	verify.Table(t, []verify.Row{
+		{Name: "channel width [m]", Source: derived, Kind: verify.Own, Want: 17.06116755e-3, Got: c.Width(), Tol: 1e-9, Why: digits},
+		{Name: "helical length [m]", Source: derived, Kind: verify.Own, Want: 0.6592655240, Got: c.HelicalLength(), Tol: 1e-9, Why: digits},
+		{Name: "helix angle, square pitch [rad]", Source: "atan(1/π)", Kind: verify.Own, Want: deg(17.65678715), Got: Channel{Bore: 0.0635, Lead: 0.0635}.HelixAngle(), Tol: 1e-9, Why: digits},
+		{Name: "flow with leakage [m³/s]", Source: derived, Kind: verify.Own, Want: 6.3796494e-7, Got: b.flowAt(5e6), Tol: 2e-8, Why: digits},
+		{Name: "flow without clearance [m³/s]", Source: derived, Kind: verify.Own, Want: 6.9331458e-7, Got: bt.flowAt(5e6), Tol: 4e-6, Why: tightWhy},
+		{Name: "drag flow, no clearance [m³/s]", Source: derived, Kind: verify.Own, Want: 7.6609942e-7, Got: s.Drag, Tol: 1e-8, Why: digits},
+		{Name: "pressure flow, no clearance [m³/s]", Source: derived, Kind: verify.Own, Want: -7.2784837e-8, Got: s.PressureFlow, Tol: 1e-8, Why: digits},
+		{Name: "pumping power [W]", Source: identity, Kind: verify.Own, Want: 3.4665729, Got: s.Pumping, Tol: 4e-6, Why: tightWhy},
+		{Name: "channel dissipation [W]", Source: identity, Kind: verify.Own, Want: 19.252144, Got: s.ChannelDissipation, Tol: 4e-6, Why: tightWhy},
+		{Name: "land power [W]", Source: "μV²eZ/δ, by drag alone", Kind: verify.Own, Want: 26.02676, Got: land, Tol: 5e-3,
+			Why: "the value leaves out the pressure flow over the land, 0.4 %"},
+		{Name: "temperature rise, channel alone [K]", Source: identity, Kind: verify.Own, Want: 14.809742, Got: s.ChannelDissipation / (s.MassFlow * 2500), Tol: 4e-6, Why: tightWhy},
+		{Name: "temperature rise in the die [K]", Source: "Δp/ρc", Kind: verify.Own, Want: 2.6666667, Got: 5e6 / (m.Density * m.SpecificHeat), Tol: 1e-7, Why: digits},
+		{Name: "thrust [N]", Source: "pressure × bore area", Kind: verify.Own, Want: 1570.7963, Got: s.Thrust, Tol: 3e-8, Why: digits},
+	})
+
+	// Channel dissipation and shaft power of the wide channel in units μV²WZ/H.
+	var rows []verify.Row
+	unit := 500 * sq(math.Pi*0.02) * bt.w * bt.z / bt.h
+	for _, v := range [][2]float64{{0, 1.27609626}, {0.2, 1.38505240}, {0.5, 1.95707219}, {1, 4}} {
+		g := v[0] * 6 * 500 * bt.vz / sq(bt.h)
+		got := filled(bt, tight, m, 1, g*bt.z).ChannelDissipation / unit
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("dissipation at G* = %g [-]", v[0]),
+			Source: "cos²θ(1+3G*²)+4 sin²θ, confirmed by a two-component solver", Kind: verify.Own,
+			Want: v[1], Got: got, Tol: 4e-6, Why: tightWhy})
+	}
+	verify.Table(t, rows)
+}
+
+func sq(x float64) float64 { return x * x }
+
+func TestCheckDies(t *testing.T) {
+	const imperial = "Imperial College London, ME4 Polymer Processing Technology, solutions sheet 5 (April 2008), problem 3.1"
+	melt := func(v material.Viscosity) Melt { return Melt{Viscosity: v, Temperature: 450} }
+	thin := melt(material.PowerLaw{Consistency: 16e3, Index: 0.3, Reference: 450})
+	taper := Cone{Inlet: 6e-3, Outlet: 3e-3, Length: 0.06}
+	capillary := Capillary{Diameter: 2e-3, Length: 10e-3}
+	rows := []verify.Row{
+		{Name: "gradient at the narrow end [Pa/m]", Source: imperial, Kind: verify.Print, Want: 290e6,
+			Got: Capillary{Diameter: 3e-3, Length: 1}.PressureDrop(thin, 1e-5), Tol: 2e-3, Why: "printed to 290 MPa/m"},
+		{Name: "taper pressure drop [Pa]", Source: imperial, Kind: verify.Print, Want: 8.96e6,
+			Got: taper.PressureDrop(thin, 1e-5), Tol: 6e-4, Why: "printed to three digits"},
+		{Name: "taper pressure drop, exact [Pa]", Source: "midpoint quadrature over the taper", Kind: verify.Own, Want: 8.9630136e6,
+			Got: taper.PressureDrop(thin, 1e-5), Tol: 1e-8, Why: digits},
+		{Name: "capillary, Newtonian [Pa]", Source: "Hagen-Poiseuille", Kind: verify.Own, Want: 1273239.5,
+			Got: capillary.PressureDrop(melt(material.Newtonian{Eta: 500}), 1e-7), Tol: 1e-7, Why: digits},
+	}
+	for _, v := range []struct{ n, m, rate, stress, drop float64 }{
+		{0.3, 2e4, 201.59626, 98259.543, 1965190.9},
+		{0.5, 1e4, 159.15494, 126156.63, 2523132.5},
+		{0.8, 2e3, 135.28170, 101396.10, 2027922.0},
+	} {
+		p := melt(material.PowerLaw{Consistency: v.m, Index: v.n, Reference: 450})
+		rate, stress := capillary.WallShear(p, 1e-7)
+		name := fmt.Sprintf("capillary, n = %g, ", v.n)
+		const source = "Q = πR³·n/(3n+1)·(RΔp/2mL)^{1/n}, inverted independently"
+		rows = append(rows,
+			verify.Row{Name: name + "wall rate [1/s]", Source: source, Kind: verify.Own, Want: v.rate, Got: rate, Tol: 1e-7, Why: digits},
+			verify.Row{Name: name + "wall stress [Pa]", Source: source, Kind: verify.Own, Want: v.stress, Got: stress, Tol: 1e-7, Why: digits},
+			verify.Row{Name: name + "pressure drop [Pa]", Source: source, Kind: verify.Own, Want: v.drop, Got: capillary.PressureDrop(p, 1e-7), Tol: 1e-7, Why: digits})
+	}
+	verify.Table(t, rows)
+}
+
+// The quick estimate for a thinning melt, held against the full equations of two
+// velocity components.
+func TestCheckThinningEstimate(t *testing.T) {
+	const source = "two-component power-law flow at θ = 17.66°, no net cross flow, solved to 12 digits by Newton iteration and quadrature"
+	c := small()
+	c.Clearance, c.Land = 1e-12, 1e-12
+	var rows []verify.Row
+	for _, v := range []struct{ n, gStar, q, tol float64 }{
+		{0.8, 0, 0.98452171, 0.03}, {0.8, 0.1, 0.86325863, 0.03}, {0.8, 0.2, 0.74428434, 0.03},
+		{0.5, 0, 0.94429398, 0.05}, {0.5, 0.1, 0.76620320, 0.05}, {0.5, 0.2, 0.60486777, 0.05},
+		{0.3, 0, 0.88777304, 0.12}, {0.3, 0.1, 0.62887896, 0.12}, {0.3, 0.2, 0.43464841, 0.12},
+	} {
+		b := solved(c, 1, 500, 500, (4+v.n)/5, 3/(1+2*v.n))
+		g := v.gStar * 6 * b.mu * b.vz / sq(b.h)
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("q* at n = %g, G* = %g [-]", v.n, v.gStar), Source: source, Kind: verify.Own,
+			Want: v.q, Got: 2 * b.flowAt(g*b.z) / (b.vz * b.w * b.h), Tol: v.tol, Why: "the estimate's stated error"})
+	}
+	// Dissipation at n = 0.5, G* = 0.2, in units m(V/H)^(n+1) per volume.
+	b := solved(c, 1, 500, 500, 4.5/5, 3./2)
+	m := Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 750, SpecificHeat: 2500}
+	s := filled(b, c, m, 1, 0.2*6*b.mu*b.vz/sq(b.h)*b.z)
+	v := math.Pi * 0.02
+	unit := b.mu * math.Pow(b.vz/v, 0.5) * v * v / b.h * b.w * b.z
+	rows = append(rows, verify.Row{Name: "dissipation at n = 0.5, G* = 0.2 [-]", Source: source, Kind: verify.Own,
+		Want: 1.32078713, Got: s.ChannelDissipation / unit, Tol: 0.15, Why: "the estimate's stated error"})
+	verify.Table(t, rows)
+}

@@ -1,0 +1,219 @@
+package screw
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"meltflight/internal/input"
+	"meltflight/material"
+)
+
+// ErrNoFlow reports a screw that cannot deliver: more is asked than it drags
+// forward, or its clearance leaks all that it drags. The message says by how much.
+var ErrNoFlow = errors.New("screw delivers no such flow")
+
+// Conveyance is what a channel does at a given speed against a given pressure.
+type Conveyance struct {
+	Pressure float64 // head pressure above the pressure at the inlet [Pa]
+	Flow     float64 // net volume flow [m³/s]
+	MassFlow float64 // net [kg/s]
+
+	Drag         float64 // flow that the barrel drags along the channel [m³/s]
+	PressureFlow float64 // flow that the pressure drives back, as a negative number [m³/s]
+	Leakage      float64 // change of flow by the clearance over the lands, usually negative [m³/s]
+
+	Power              float64 // shaft power, = Pumping + ChannelDissipation + LandDissipation [W]
+	Pumping            float64 // Flow × Pressure [W]
+	ChannelDissipation float64 // turned to heat in the channel [W]
+	LandDissipation    float64 // turned to heat in the clearance over the lands [W]
+	Torque             float64 // on the screw, Power/2πN [N·m]
+	Thrust             float64 // of the head pressure on the screw: Pressure × bore area [N]
+
+	TemperatureRise float64 // of the melt if no heat passes the walls: dissipation/(ρ·c·Flow); 0 without forward flow [K]
+	ResidenceTime   float64 // mean, channel volume ÷ Flow; 0 without forward flow [s]
+
+	ChannelShearRate float64 // down-channel barrel speed ÷ depth [1/s]
+	LandShearRate    float64 // barrel speed ÷ clearance [1/s]
+	OpenFlow         float64 // flow against no pressure [m³/s]
+	ClosedPressure   float64 // pressure at which the flow stops [Pa]
+
+	Beyond []string // in words, where the model's stated range is left; nil inside it
+}
+
+// Convey returns what the channel does at a speed, 1e-4 to 100 [rev/s], against a
+// head pressure, 0 to 1e12 [Pa]. Above ClosedPressure the flow is negative: melt
+// is pushed back through the screw. It errs on invalid input only.
+//
+// Model and range: see the package comment. Flow after Z. Tadmor and C. G. Gogos,
+// Principles of Polymer Processing, 2nd ed. (2006), §6.3, with the leakage of
+// Z. Tadmor and I. Klein, Engineering Principles of Plasticating Extrusion (1970),
+// derived anew from the balance over one pitch; the corrections for a thinning
+// melt after C. Rauwendaal, Polymer Extrusion, ch. 7, from memory.
+func (c Channel) Convey(m Melt, speed, pressure float64) (Conveyance, error) {
+	var b balance
+	if err := b.prepare(&c, m, speed); err != nil {
+		return Conveyance{}, err
+	}
+	var f input.Faults
+	f.Between("screw.Channel.Convey: pressure", pressure, 0, 1e12, "Pa")
+	if err := f.Err(); err != nil {
+		return Conveyance{}, err
+	}
+	var s Conveyance
+	b.fill(&s, &c, m, speed, pressure)
+	return s, nil
+}
+
+// PressureAgainst returns the head pressure against which the channel still
+// delivers a flow, 0 up to the open flow [m³/s], at a speed [rev/s]: the inverse
+// of Convey [Pa]. More than the open flow is ErrNoFlow.
+func (c Channel) PressureAgainst(m Melt, speed, flow float64) (float64, error) {
+	var b balance
+	if err := b.prepare(&c, m, speed); err != nil {
+		return 0, err
+	}
+	var f input.Faults
+	f.Between("screw.Channel.PressureAgainst: flow", flow, 0, 1e3, "m³/s")
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	if flow > b.flow0 {
+		return 0, fmt.Errorf("%w: asked %.4g m³/s, at %.4g rev/s the screw delivers at most %.4g m³/s, against no pressure",
+			ErrNoFlow, flow, speed, b.flow0)
+	}
+	return b.pressureAt(flow), nil
+}
+
+// prepare validates and sets up the balance of a channel, melt and speed.
+func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
+	var f input.Faults
+	f.Add(c.Validate())
+	f.Add(m.Validate())
+	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
+	if err := f.Err(); err != nil {
+		return err
+	}
+	b.unroll(c, speed)
+	channelRate, landRate := b.vz/b.h, math.Pi*c.Bore*speed/b.gap
+	eta, etaLand := m.at(&f, channelRate), m.at(&f, landRate)
+	if err := f.Err(); err != nil {
+		return err
+	}
+	n := m.index(channelRate)
+	drag, pressure := shapeFactors(b.h / b.w)
+	b.solve(eta, etaLand, drag*(4+n)/5, pressure*3/(1+2*n))
+	b.index, b.channelRate, b.landRate = n, channelRate, landRate
+	return nil
+}
+
+// balance is the flow balance of one channel and land over a pitch, in which
+// everything is linear in the down-channel pressure gradient g.
+//
+// Across the flight the melt that the channel does not carry back must leak over
+// the land, and once round the barrel the pressure repeats:
+//
+//	qx = −Vx·H/2 − a·gc = −Vx·δ/2 − b·gl,   W·gc + e·gl = g·(W+e)/tanθ
+//
+// with a = H³/12μ and b = δ³/12μf, gc and gl the cross-flight gradients in channel
+// and land, x pointing forward so that the barrel drags by −Vx.
+type balance struct {
+	starts        float64
+	w, e, z       float64 // channel width, land width, helical length [m]
+	around        float64 // (W+e)/tanθ [m]
+	h, gap        float64 // depth and clearance [m]
+	vx, vz        float64 // barrel speed across and along the channel [m/s]
+	mu, muLand    float64 // [Pa·s]
+	fDrag, fPress float64 // shape and thinning factors of the flow along the channel [-]
+	a, b          float64 // see above [m³/(Pa·s)]
+	flow0, slope  float64 // Q = flow0 − slope·g, all starts [m³/s], [m⁴/(Pa·s)]
+	gc0, gc1      float64 // gc = gc0 + gc1·g [Pa/m], [-]
+
+	index                 float64 // local power-law index in the channel [-]
+	channelRate, landRate float64 // shear rates the viscosities are taken at [1/s]
+}
+
+// unroll fills in geometry and speeds.
+func (b *balance) unroll(c *Channel, speed float64) {
+	sin, cos := c.sincos()
+	v := math.Pi * c.Bore * speed
+	b.starts = float64(c.Starts)
+	pitch := c.Lead * cos / b.starts
+	b.w, b.e, b.z, b.around = pitch-c.Land, c.Land, c.Length/sin, pitch*cos/sin
+	b.h, b.gap, b.vx, b.vz = c.Depth, c.Clearance, v*sin, v*cos
+}
+
+// solve fills in what depends on the melt.
+func (b *balance) solve(mu, muLand, fDrag, fPress float64) {
+	b.mu, b.muLand, b.fDrag, b.fPress = mu, muLand, fDrag, fPress
+	b.a = b.h * b.h * b.h / (12 * mu)
+	b.b = b.gap * b.gap * b.gap / (12 * muLand)
+	per := 1 / (b.w*b.b + b.e*b.a)
+	b.gc1 = b.around * b.b * per
+	b.gc0 = -b.e * b.vx * (b.h - b.gap) / 2 * per
+	b.flow0 = b.starts * (b.fDrag*b.vz*b.w*b.h/2 + b.vz*b.e*b.gap/2 + b.around*(-b.vx*b.h/2-b.a*b.gc0))
+	b.slope = b.starts * (b.fPress*b.w*b.a + b.e*b.b + b.around*b.a*b.gc1)
+}
+
+func (b *balance) flowAt(pressure float64) float64 { return b.flow0 - b.slope*pressure/b.z }
+func (b *balance) pressureAt(flow float64) float64 { return (b.flow0 - flow) * b.z / b.slope }
+
+// fill works out everything a designer asks of one operating state.
+func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure float64) {
+	g := pressure / b.z
+	gc := b.gc0 + b.gc1*g
+	gl := (g*b.around - b.w*gc) / b.e
+	s.Pressure = pressure
+	s.Flow = b.flowAt(pressure)
+	s.Drag = b.starts * b.fDrag * b.vz * b.w * b.h / 2
+	s.PressureFlow = -b.starts * b.fPress * b.w * b.a * g
+	s.Thrust = pressure * math.Pi / 4 * c.Bore * c.Bore
+	s.MassFlow = s.Flow * m.Density
+	s.Leakage = s.Flow - s.Drag - s.PressureFlow
+
+	// Dissipation of plane Couette and pressure flow, both ways, over the areas.
+	channelArea, landArea := b.starts*b.w*b.z, b.starts*b.e*b.z
+	v2 := b.vx*b.vx + b.vz*b.vz
+	s.ChannelDissipation = channelArea * (b.mu*v2/b.h + b.a*(b.fPress*g*g+gc*gc))
+	s.LandDissipation = landArea * (b.muLand*v2/b.gap + b.b*(g*g+gl*gl))
+	s.Pumping = s.Flow * pressure
+	s.Power = s.Pumping + s.ChannelDissipation + s.LandDissipation
+	s.Torque = s.Power / (2 * math.Pi * speed)
+	if s.Flow > 0 {
+		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) / (s.MassFlow * m.SpecificHeat)
+		s.ResidenceTime = b.starts * b.w * b.h * b.z / s.Flow
+	}
+	s.ChannelShearRate, s.LandShearRate = b.channelRate, b.landRate
+	s.OpenFlow = b.flow0
+	s.ClosedPressure = math.Max(0, b.pressureAt(0))
+	s.Beyond = b.beyond(c, m, g)
+}
+
+// beyond tells where the model's stated range is left.
+func (b *balance) beyond(c *Channel, m Melt, g float64) []string {
+	var list []string
+	if d := m.Viscosity.Domain(); d != (material.Domain{}) {
+		for _, text := range [...]string{d.BeyondTemperature(m.Temperature),
+			inThe("channel", d.BeyondRate(b.channelRate)), inThe("clearance", d.BeyondRate(b.landRate))} {
+			if text != "" {
+				list = append(list, text)
+			}
+		}
+	}
+	if c.Depth > c.Bore/10 {
+		list = append(list, fmt.Sprintf("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore))
+	}
+	gStar := g * b.h * b.h / (6 * b.mu * b.vz)
+	if b.index < 0.999 && gStar > 0.3 {
+		list = append(list, fmt.Sprintf("pressure flow is %.2g of drag flow, estimate for a thinning melt (n = %.2g) stated up to 0.3", gStar, b.index))
+	}
+	return list
+}
+
+// inThe says where a range is left; nothing is said of one that is kept.
+func inThe(place, beyond string) string {
+	if beyond == "" {
+		return ""
+	}
+	return "in the " + place + ": " + beyond
+}

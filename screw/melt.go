@@ -1,0 +1,64 @@
+package screw
+
+import (
+	"fmt"
+
+	"meltflight/internal/input"
+	"meltflight/material"
+)
+
+// Melt is a molten plastic at the temperature it is conveyed at.
+type Melt struct {
+	Viscosity    material.Viscosity // law of its shear viscosity
+	Density      float64            // 100 to 5000 [kg/m³]
+	SpecificHeat float64            // 100 to 10000 [J/(kg·K)]
+	Temperature  float64            // 100 to 1500 [K]
+}
+
+// MeltOf returns the melt of a polymer at a temperature [K]. It errs on an
+// invalid polymer or temperature.
+func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
+	m := Melt{Viscosity: p.Viscosity, Density: p.MeltDensity, SpecificHeat: p.MeltSpecificHeat, Temperature: temperature}
+	if err := p.Validate(); err != nil {
+		return Melt{}, err
+	}
+	return m, m.Validate()
+}
+
+// Validate reports every property out of range, those of the viscosity law included.
+func (m Melt) Validate() error {
+	var f input.Faults
+	f.Between("screw.Melt.Density", m.Density, 100, 5000, "kg/m³")
+	f.Between("screw.Melt.SpecificHeat", m.SpecificHeat, 100, 10000, "J/(kg·K)")
+	f.Between("screw.Melt.Temperature", m.Temperature, 100, 1500, "K")
+	if m.Viscosity == nil {
+		f.Add(errNoViscosity)
+	} else {
+		f.Add(m.Viscosity.Validate())
+	}
+	return f.Err()
+}
+
+var errNoViscosity = fmt.Errorf("%w: screw.Melt.Viscosity is missing: allowed a law such as material.PowerLaw", material.ErrInvalid)
+
+// Outside these a viscosity law has been left so far that no flow it gives means anything.
+const (
+	thinnest = 1e-6 // [Pa·s]
+	stiffest = 1e15 // [Pa·s]
+)
+
+// at returns the viscosity at a shear rate [1/s], and refuses a melt that is no
+// liquid there [Pa·s].
+func (m Melt) at(f *input.Faults, rate float64) float64 {
+	eta := m.Viscosity.At(rate, m.Temperature, 0)
+	if !(eta >= thinnest && eta <= stiffest) {
+		f.Refuse(fmt.Sprintf("screw.Melt.Viscosity at %.4g 1/s and %.5g K", rate, m.Temperature),
+			eta, "Pa·s", input.Range(thinnest, stiffest, "Pa·s"))
+	}
+	return eta
+}
+
+// index returns the local power-law index at a shear rate [1/s].
+func (m Melt) index(rate float64) float64 {
+	return m.Viscosity.Slopes(rate, m.Temperature, 0).Index()
+}

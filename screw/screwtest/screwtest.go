@@ -1,0 +1,71 @@
+// Package screwtest draws random valid channels, dies and melts for property
+// tests, those of this module and of programs built on it, by the rapid library.
+package screwtest
+
+import (
+	"pgregory.net/rapid"
+
+	"meltflight/internal/draw"
+	"meltflight/material"
+	"meltflight/material/materialtest"
+	"meltflight/screw"
+)
+
+// Channels draws metering zones of small machines, from shallow to deep and from
+// tight to worn.
+func Channels() *rapid.Generator[screw.Channel] {
+	return rapid.Custom(func(t *rapid.T) screw.Channel {
+		bore := draw.Log(8e-3, 60e-3).Draw(t, "bore")
+		depth := bore * draw.Log(0.02, 0.2).Draw(t, "depth/bore")
+		return screw.Channel{
+			Bore:      bore,
+			Lead:      bore * draw.Uniform(0.5, 1.5).Draw(t, "lead/bore"),
+			Depth:     depth,
+			Land:      bore * draw.Uniform(0.04, 0.12).Draw(t, "land/bore"),
+			Clearance: depth * draw.Log(0.005, 0.3).Draw(t, "clearance/depth"),
+			Starts:    rapid.IntRange(1, 2).Draw(t, "starts"),
+			Length:    bore * draw.Uniform(3, 20).Draw(t, "length/bore"),
+		}
+	})
+}
+
+// Speeds draws rotational frequencies of such screws [rev/s].
+func Speeds() *rapid.Generator[float64] { return draw.Log(0.05, 5) }
+
+// Dies draws a nozzle: an entry cone and a capillary land, or the land alone.
+func Dies() *rapid.Generator[screw.Die] {
+	return rapid.Custom(func(t *rapid.T) screw.Die {
+		land := screw.Capillary{
+			Diameter: draw.Log(0.5e-3, 5e-3).Draw(t, "diameter"),
+			Length:   draw.Log(1e-3, 50e-3).Draw(t, "land"),
+		}
+		if rapid.Bool().Draw(t, "cone") {
+			cone := screw.Cone{
+				Inlet:  land.Diameter * draw.Uniform(1.2, 8).Draw(t, "inlet/outlet"),
+				Outlet: land.Diameter,
+				Length: draw.Log(1e-3, 50e-3).Draw(t, "cone length"),
+			}
+			return screw.Die{cone, land}
+		}
+		return screw.Die{land}
+	})
+}
+
+// Melts draws a melt of any viscosity law.
+func Melts() *rapid.Generator[screw.Melt] {
+	return rapid.Custom(func(t *rapid.T) screw.Melt { return melt(t, materialtest.Viscosities().Draw(t, "viscosity")) })
+}
+
+// NewtonianMelts draws a melt of constant viscosity.
+func NewtonianMelts() *rapid.Generator[screw.Melt] {
+	return rapid.Custom(func(t *rapid.T) screw.Melt { return melt(t, materialtest.Newtonians().Draw(t, "viscosity")) })
+}
+
+func melt(t *rapid.T, v material.Viscosity) screw.Melt {
+	return screw.Melt{
+		Viscosity:    v,
+		Density:      draw.Uniform(650, 1400).Draw(t, "density"),
+		SpecificHeat: draw.Uniform(1500, 3000).Draw(t, "specific heat"),
+		Temperature:  draw.Uniform(440, 560).Draw(t, "temperature"),
+	}
+}
