@@ -34,11 +34,11 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 		return Point{}, fmt.Errorf("%w: against no pressure the clearance of %.4g m leaks %.4g m³/s more than is dragged forward",
 			ErrNoFlow, c.Clearance, -b.flow0)
 	}
-	flow, err := b.crossing(d, m)
+	pressure, err := b.crossing(d, m)
 	if err != nil {
 		return Point{}, err
 	}
-	b.fill(&p.Conveyance, &c, m, speed, b.pressureAt(flow))
+	b.fill(&p.Conveyance, &c, m, speed, pressure)
 	p.DieTemperatureRise = p.Pressure / (m.Density * m.SpecificHeat)
 	p.DieShearRate, p.DieShearStress = d.WallShear(m, p.Flow)
 	if text := inThe("die", m.Viscosity.Domain().BeyondRate(p.DieShearRate)); text != "" {
@@ -47,18 +47,22 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 	return p, nil
 }
 
-// crossing returns the flow at which screw and die ask for the same pressure.
+// crossing returns the pressure at which screw and die ask for the same flow [Pa].
 func (b *balance) crossing(d Die, m Melt) (float64, error) {
 	if _, ok := m.Viscosity.(material.Newtonian); ok {
 		perFlow := d.PressureDrop(m, b.flow0) / b.flow0
-		return b.flow0 / (1 + perFlow*b.slope/b.z), nil
+		return b.flow0 * perFlow / (1 + perFlow*b.slope/b.z), nil
 	}
 	excess := func(flow float64) float64 {
 		have, need := b.pressureAt(flow), d.PressureDrop(m, flow)
 		// Compared as a ratio, so that no pressure is too small or too large to tell apart.
 		return (have - need) / (have + need)
 	}
-	return root.Find(excess, 0, b.flow0, 1e-12)
+	flow, err := root.Find(excess, 0, b.flow0, 1e-12)
+	if flow > b.flow0/2 { // the screw's own pressure is a small difference there
+		return d.PressureDrop(m, flow), err
+	}
+	return b.pressureAt(flow), err
 }
 
 // FractureStress is the wall shear stress at which the bead of most melts begins

@@ -129,8 +129,8 @@ func TestPropertyOperatingPointLiesOnBothCurves(t *testing.T) {
 		s, err := c.Convey(m, n, p.Pressure)
 		require.NoError(t, err)
 		require.Equal(t, s.Flow, p.Flow, "on the screw's curve")
-		// Near closed discharge a rounding of the pressure is all of the flow.
-		same(t, p.Pressure, d.PressureDrop(m, p.Flow), 1e-9+1e-14*p.OpenFlow/p.Flow, "on the die's curve")
+		// Flow is found to 1e-12; near closed discharge it is a small difference.
+		same(t, p.Pressure, d.PressureDrop(m, p.Flow), 4e-12+1e-14*p.OpenFlow/p.Flow, "on the die's curve")
 
 		longer := append(screw.Die{}, d...)
 		longer = append(longer, d...)
