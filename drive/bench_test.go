@@ -129,7 +129,7 @@ func (m *rated) inline(torque, speed, thrust float64) (o bare) {
 
 // The reference of the benchmark is the same rating: a second writing of all
 // formulas that has to agree.
-func TestPropertyRatingAgreesWithInline(t *testing.T) {
+func TestRatingAgreesWithInline(t *testing.T) {
 	for _, speed := range []float64{0.1, 0.75, 1.4, 1.7, 3, 6} {
 		got, err := machine.rate(7.5, speed, 6283)
 		require.NoError(t, err)

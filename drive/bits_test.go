@@ -48,7 +48,7 @@ func walk(t *rapid.T, name string, v reflect.Value) {
 // bits tries every solver with arbitrary bits in every field and argument, or in
 // one or the other only, so that whatever the validation lets through is computed.
 func bits(t *rapid.T) {
-	any := func(name string, lo, hi float64) float64 {
+	value := func(name string, lo, hi float64) float64 {
 		switch rapid.IntRange(0, 5).Draw(t, "kind of "+name) {
 		case 0:
 			return draw.Bits().Draw(t, name)
@@ -67,17 +67,17 @@ func bits(t *rapid.T) {
 	}
 
 	motor := drive.Stepper{
-		HoldingTorque: any("holding", 1e-4, 1e3), Current: any("rated", 1e-3, 1e3), Resistance: any("resistance", 1e-4, 1e4),
-		Inductance: any("inductance", 1e-7, 10), RotorTeeth: count("rotor teeth", 2, 1000),
+		HoldingTorque: value("holding", 1e-4, 1e3), Current: value("rated", 1e-3, 1e3), Resistance: value("resistance", 1e-4, 1e4),
+		Inductance: value("inductance", 1e-7, 10), RotorTeeth: count("rotor teeth", 2, 1000),
 	}
-	speed, current, supply := any("speed", 0, 1e4), any("current", 1e-6, 1e3), any("supply", 0.1, 1e4)
+	speed, current, supply := value("speed", 0, 1e4), value("current", 1e-6, 1e3), value("supply", 0.1, 1e4)
 	out, err := motor.PullOut(speed, current, supply)
 	finite(t, "PullOut", err, out)
 	full, bound, err := motor.Corners(current, supply)
 	finite(t, "Corners", err, full, bound)
-	need, err := motor.CurrentFor(any("torque", 0, 1e3), speed, supply)
+	need, err := motor.CurrentFor(value("torque", 0, 1e3), speed, supply)
 	finite(t, "CurrentFor", err, need)
-	warm, err := motor.Warm(any("temperature", 200, 600))
+	warm, err := motor.Warm(value("temperature", 200, 600))
 	finite(t, "Warm", err, warm)
 	finite(t, "Stepper.Validate", motor.Validate())
 
@@ -86,14 +86,14 @@ func bits(t *rapid.T) {
 		stage.Sun, stage.Planet, stage.Planets = count("sun", 12, 1000), count("planet", 12, 1000), count("planets", 2, 20)
 		stage.Ring = stage.Sun + 2*stage.Planet
 	}
-	stage.Module, stage.Face = any("module", 5e-5, 0.1), any("face", 1e-4, 1)
-	stage.MeshEfficiency, stage.LoadShare = any("mesh efficiency", 0.5, 1), any("load share", 1, 2)
-	load, err := stage.Load(any("carrier torque", 0, 1e6), any("carrier speed", 0, 1e3))
+	stage.Module, stage.Face = value("module", 5e-5, 0.1), value("face", 1e-4, 1)
+	stage.MeshEfficiency, stage.LoadShare = value("mesh efficiency", 0.5, 1), value("load share", 1, 2)
+	load, err := stage.Load(value("carrier torque", 0, 1e6), value("carrier speed", 0, 1e3))
 	finite(t, "Load", err, load)
-	allowable := any("allowable", 1e5, 1e10)
+	allowable := value("allowable", 1e5, 1e10)
 	roots, err := stage.Bending(load, allowable)
 	finite(t, "Bending", err, roots)
-	load.ToothForce, load.PitchSpeed = any("tooth force", 0, 1e12), any("pitch speed", 0, 20)
+	load.ToothForce, load.PitchSpeed = value("tooth force", 0, 1e12), value("pitch speed", 0, 20)
 	roots, err = stage.Bending(load, allowable)
 	finite(t, "Bending", err, roots)
 	finite(t, "PlanetaryStage.Validate", stage.Validate())
@@ -103,7 +103,7 @@ func bits(t *rapid.T) {
 	barth, err := drive.BarthFactor(load.PitchSpeed)
 	finite(t, "BarthFactor", err, barth)
 	tooth := drive.ToothBending{
-		Force: load.ToothForce, PitchSpeed: load.PitchSpeed, Module: stage.Module, Face: stage.Face, FormFactor: any("form factor", 0.1, 1),
+		Force: load.ToothForce, PitchSpeed: load.PitchSpeed, Module: stage.Module, Face: stage.Face, FormFactor: value("form factor", 0.1, 1),
 	}
 	stress, err := tooth.Stress()
 	finite(t, "Stress", err, stress)
@@ -111,12 +111,12 @@ func bits(t *rapid.T) {
 	finite(t, "Utilisation", err, u, u.Safety())
 
 	shaft := drive.Shaft{
-		Diameter: any("diameter", 1e-4, 10), BendingNotch: any("bending notch", 1, 20), TorsionNotch: any("torsion notch", 1, 20),
-		Yield: any("yield", 1e5, 1e10), Ultimate: any("ultimate", 1e5, 1e10), Endurance: any("endurance", 1e4, 1e10),
+		Diameter: value("diameter", 1e-4, 10), BendingNotch: value("bending notch", 1, 20), TorsionNotch: value("torsion notch", 1, 20),
+		Yield: value("yield", 1e5, 1e10), Ultimate: value("ultimate", 1e5, 1e10), Endurance: value("endurance", 1e4, 1e10),
 	}
 	fatigue, err := shaft.Fatigue(drive.ShaftLoad{
-		BendingMean: any("mean bending", 0, 1e8), BendingAlternating: any("bending", 0, 1e8), TorqueMean: any("mean torque", 0, 1e8),
-		TorqueAlternating: any("torque", 0, 1e8), AxialMean: any("mean axial", 0, 1e10), AxialAlternating: any("axial", 0, 1e10),
+		BendingMean: value("mean bending", 0, 1e8), BendingAlternating: value("bending", 0, 1e8), TorqueMean: value("mean torque", 0, 1e8),
+		TorqueAlternating: value("torque", 0, 1e8), AxialMean: value("mean axial", 0, 1e10), AxialAlternating: value("axial", 0, 1e10),
 	})
 	finite(t, "Fatigue", err, fatigue)
 	if err == nil {
@@ -127,24 +127,24 @@ func bits(t *rapid.T) {
 	}
 	finite(t, "Shaft.Validate", shaft.Validate())
 
-	limit, err := drive.EnduranceLimit(any("strength", 2e8, 2.2e9), any("bar", 1e-3, 0.254), drive.Finish(count("finish", 0, 3)), any("survival", 0.5, 0.999999))
+	limit, err := drive.EnduranceLimit(value("strength", 2e8, 2.2e9), value("bar", 1e-3, 0.254), drive.Finish(count("finish", 0, 3)), value("survival", 0.5, 0.999999))
 	finite(t, "EnduranceLimit", err, limit)
 	_ = drive.Finish(count("name", 0, 3)).String() + drive.Regime(count("regime", 0, 2)).String()
 
-	shoulder := drive.Shoulder{Large: any("large", 1e-4, 10), Small: any("small", 1e-4, 10), Radius: any("radius", 1e-6, 1)}
+	shoulder := drive.Shoulder{Large: value("large", 1e-4, 10), Small: value("small", 1e-4, 10), Radius: value("radius", 1e-6, 1)}
 	kt, err := shoulder.Bending()
 	finite(t, "Shoulder.Bending", err, kt)
 	kt, err = shoulder.Torsion()
 	finite(t, "Shoulder.Torsion", err, kt)
-	strength := any("notched strength", 345e6, 1517e6)
+	strength := value("notched strength", 345e6, 1517e6)
 	kf, kfs, err := shoulder.Fatigue(strength)
 	finite(t, "Shoulder.Fatigue", err, kf, kfs)
 	q, qs, err := drive.NotchSensitivity(strength, shoulder.Radius)
 	finite(t, "NotchSensitivity", err, q, qs)
 
-	bearing := drive.Bearing{Dynamic: any("dynamic", 1, 1e9), Static: any("static", 1, 1e9), Exponent: any("exponent", 3, drive.Roller)}
-	thrust, turning := any("thrust", 1e-3, 1e9), any("turning", 1e-6, 1e4)
-	reliability, wanted := any("reliability", 0.9, 0.9995), any("wanted", 1, 1e10)
+	bearing := drive.Bearing{Dynamic: value("dynamic", 1, 1e9), Static: value("static", 1, 1e9), Exponent: value("exponent", 3, drive.Roller)}
+	thrust, turning := value("thrust", 1e-3, 1e9), value("turning", 1e-6, 1e4)
+	reliability, wanted := value("reliability", 0.9, 0.9995), value("wanted", 1, 1e10)
 	life, err := bearing.Life(thrust, turning, reliability)
 	finite(t, "Life", err, life)
 	both, err := bearing.Utilisations(thrust, turning, reliability, wanted)

@@ -48,8 +48,7 @@ func (s Stepper) TorqueConstant() float64 { return s.HoldingTorque / (math.Sqrt2
 
 // Warm returns the motor with Resistance, taken as that at 20 °C, at another
 // winding temperature, 200 to 600 [K]: 0.393 % a kelvin (IEC 60028, copper).
-// The magnets' own loss, about 1 % in 10 K for ferrite and a tenth of that in 1 K
-// for neodymium, is not followed.
+// The magnet's own loss, about 1 % in 10 K for neodymium (from memory), is not followed.
 func (s Stepper) Warm(temperature float64) (Stepper, error) {
 	var f input.Faults
 	s.check(&f)
