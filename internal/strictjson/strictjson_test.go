@@ -1,0 +1,83 @@
+package strictjson
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"meltflight/internal/input"
+)
+
+type part struct {
+	Bore   float64 `json:"bore_mm"`
+	Starts int     `json:"starts"`
+}
+
+type whole struct {
+	Name  string `json:"name"`
+	Fixed bool   `json:"fixed"`
+	Part  part   `json:"part"`
+}
+
+func TestDecode(t *testing.T) {
+	var w whole
+	require.NoError(t, Decode([]byte(`{"part": {"starts": 1, "bore_mm": 2e1}, "name": "x", "fixed": true}`), &w))
+	assert.Equal(t, whole{"x", true, part{20, 1}}, w)
+}
+
+func TestDecodeReportsEveryFault(t *testing.T) {
+	w := whole{Name: "kept"}
+	err := Decode([]byte(`{"name": 3, "fixed": null, "colour": 1, "part": {"bore_mm": "20", "starts": 1.5, "starts": 2, "pitch": 0}}`), &w)
+	require.ErrorIs(t, err, input.ErrInvalid)
+	for _, line := range []string{
+		"name is 3: a text in quotes is needed",
+		"fixed is null: true or false is needed",
+		"colour is not a known key: allowed name, fixed, part",
+		`part.bore_mm is the text "20": a number is needed`,
+		"part.starts = 1.5: a whole number is needed",
+		"part.starts is there twice",
+		"part.pitch is not a known key: allowed bore_mm, starts",
+	} {
+		assert.ErrorContains(t, err, line)
+	}
+	assert.Equal(t, whole{Name: "kept"}, w, "nothing half read")
+}
+
+func TestDecodeMissing(t *testing.T) {
+	var w whole
+	err := Decode([]byte(`{"name": "x", "part": {"bore_mm": 1e999}}`), &w)
+	assert.ErrorContains(t, err, "fixed is missing: true or false is needed")
+	assert.ErrorContains(t, err, "part.starts is missing: a whole number is needed")
+	assert.ErrorContains(t, err, "part.bore_mm = 1e999 is too large a number")
+}
+
+func TestDecodeNotJSON(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                            "line 1, column 1: the file ends too early",
+		`{"name":`:                    "the file ends too early",
+		"{\n  \"name\": NaN\n}":       "line 2",
+		`[]`:                          "the file is a list, not an object in braces",
+		`null`:                        "the file is null",
+		`{"name": "x"} {}`:            "something follows",
+		"{\"name\": \"x\",\n\"a\" 1}": "line 2",
+		strings.Repeat("[", 1e6):      "nested too deeply",
+	} {
+		var w whole
+		err := Decode([]byte(text), &w)
+		require.ErrorIs(t, err, input.ErrInvalid, text)
+		assert.ErrorContains(t, err, want, text)
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	f.Add([]byte(`{"part": {"starts": 1, "bore_mm": 2e1}, "name": "x", "fixed": true}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		var w whole
+		if err := Decode(data, &w); err != nil {
+			require.ErrorIs(t, err, input.ErrInvalid)
+			require.Zero(t, w)
+		}
+	})
+}
