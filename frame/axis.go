@@ -90,7 +90,7 @@ func (b Body) Validate() error {
 }
 
 // mass returns the mass of the bodies [kg].
-func (a Axis) mass() float64 {
+func (a *Axis) mass() float64 {
 	sum := 0.0
 	for _, b := range a.Bodies {
 		sum += b.Mass
@@ -101,7 +101,7 @@ func (a Axis) mass() float64 {
 // inertia returns the bodies' inertia in the motions of mid-span: along y and z,
 // about x, y and z. The velocity of a centre of mass at r is v + ω×r; the ends hold
 // mid-span still along x.
-func (a Axis) inertia() matrix {
+func (a *Axis) inertia() matrix {
 	var m matrix
 	for _, b := range a.Bodies {
 		x, y, z := b.Offset[0], b.Offset[1], b.Offset[2]
@@ -231,12 +231,12 @@ func (a Axis) Modes() ([3]Mode, error) {
 }
 
 // rollInertia returns the beam's moment of inertia about its axis [kg·m²].
-func (b Beam) rollInertia() float64 {
+func (b *Beam) rollInertia() float64 {
 	return b.Metal.Density * (b.Section.Iy + b.Section.Iz) * b.Length
 }
 
 // torsional returns moment ÷ twist at mid-span between ends held against roll [N·m/rad].
-func (b Beam) torsional() float64 { return 4 * b.Metal.Shear() * b.Section.J / b.Length }
+func (b *Beam) torsional() float64 { return 4 * b.Metal.Shear() * b.Section.J / b.Length }
 
 // Stiffness returns the static stiffness at mid-span, ends included: along y and
 // z [N/m] and about x [N·m/rad]. It errs on an axis out of range.

@@ -253,6 +253,8 @@ func TestAxisRefuses(t *testing.T) {
 	ends := frame.EndStiffness{Y: 1, Z: 1, Roll: 1}
 	assert.ErrorContains(t, gantry(t, ends, frame.Body{Mass: 1e6}, frame.Body{Mass: 1e6}).Validate(), "Bodies: mass")
 	assert.ErrorContains(t, gantry(t, ends, frame.Body{Mass: 1, Offset: [3]float64{0, 2.1, 0}}).Validate(), "Bodies: offset")
+	assert.NoError(t, frame.Body{Mass: 1, Inertia: [3]float64{0.3, 0.1, 0.2}}.Validate()) // a flat plate
+	assert.Error(t, frame.Body{Mass: 1, Inertia: [3]float64{0.3001, 0.1, 0.2}}.Validate())
 	bare := gantry(t, ends)
 	assert.NoError(t, bare.Validate())
 	bare.Beam.Length = 0.2

@@ -48,7 +48,7 @@ func elastic(f *input.Faults, m material.Metal) {
 func (b Beam) Mass() float64 { return b.Metal.Density * b.Section.Area * b.Length }
 
 // rigidity returns EI/L³ for vertical and horizontal bending [N/m].
-func (b Beam) rigidity() (vertical, horizontal float64) {
+func (b *Beam) rigidity() (vertical, horizontal float64) {
 	e := b.Metal.Young / (b.Length * b.Length * b.Length)
 	return e * b.Section.Iy, e * b.Section.Iz
 }
@@ -70,7 +70,7 @@ func (b Beam) Frequency(ends Ends, mode int) (vertical, horizontal float64, err 
 }
 
 // slender returns ErrStubby with the amount if bending theory does not hold for βL.
-func (b Beam) slender(eigen float64) error {
+func (b *Beam) slender(eigen float64) error {
 	y, z := b.Section.Gyration()
 	if x := eigen * math.Max(y, z) / b.Length; x > stubby {
 		return fmt.Errorf("%w: wave number × radius of gyration is %.3g, at most %g", ErrStubby, x, stubby)

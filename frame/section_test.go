@@ -159,7 +159,19 @@ func TestSectionRefuses(t *testing.T) {
 		assert.ErrorIs(t, err, material.ErrInvalid, field)
 		assert.ErrorContains(t, err, "frame.Section."+field)
 	}
-	_, err := frame.RectangularTube(0.06, 0.04, 0.011)
+	// A round bar lies on every limit; half a percent beyond is refused.
+	bar, err := frame.Round(0.02)
+	require.NoError(t, err)
+	for _, spoil := range []func(*frame.Section){
+		func(s *frame.Section) { s.Iy *= 0.99 },
+		func(s *frame.Section) { s.J *= 1.005 },
+		func(s *frame.Section) { s.Thickness *= 1.005 },
+	} {
+		bad := bar
+		spoil(&bad)
+		assert.ErrorIs(t, bad.Validate(), material.ErrInvalid)
+	}
+	_, err = frame.RectangularTube(0.06, 0.04, 0.011)
 	assert.EqualError(t, err, "frame.RectangularTube: wall = 0.011 m: allowed 1e-06 to 0.01 m")
 	_, err = frame.RectangularTube(0, 20, 0.011)
 	assert.ErrorContains(t, err, "height")
