@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"meltflight/drive"
+	"meltflight/internal/draw"
 	"meltflight/internal/verify"
 	"meltflight/material"
 )
@@ -90,6 +91,47 @@ func TestPropertyCornersPartRegimes(t *testing.T) {
 	})
 	assert.Greater(t, bounded, 5)
 	assert.Greater(t, ended, 1)
+}
+
+// With more magnet flux than the current can cancel, and a supply low enough for
+// resistance to matter, the current of the voltage optimum dips below the limit and rises
+// again: the corner is the first speed at which a walk up the curve meets the
+// voltage limit.
+func TestPropertyCornerWhereCurrentDips(t *testing.T) {
+	dips, none := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		r, tau := draw.Log(0.3, 10).Draw(t, "resistance"), draw.Log(0.5e-3, 5e-3).Draw(t, "time constant")
+		flux := draw.Log(2e-3, 50e-3).Draw(t, "flux")
+		supply := max(0.1, flux/tau*draw.Uniform(1.02, 2.3).Draw(t, "supply ÷ flux·R/L"))
+		amplitude := flux / (r * tau) * draw.Uniform(0.8, 0.999).Draw(t, "current ÷ flux/L")
+		current := amplitude / math.Sqrt2
+		s := drive.Stepper{HoldingTorque: flux * 50 * amplitude, Current: current, Resistance: r, Inductance: r * tau, RotorTeeth: 50}
+		full, bound, err := s.Corners(current, supply)
+		require.NoError(t, err)
+		met := math.Inf(1)
+		for speed := full * 1.0001; speed < 1e4; speed *= 1.02 {
+			p, err := s.PullOut(speed, current, supply)
+			if err != nil {
+				break
+			}
+			if p.Regime == drive.VoltageLimited {
+				met = speed
+				break
+			}
+		}
+		if math.IsInf(met, 1) {
+			none++
+			if p, err := s.PullOut(bound*(1+1e-9), current, supply); err == nil {
+				require.Equal(t, drive.VoltageLimited, p.Regime) // a dip too narrow for the walk
+			}
+			return
+		}
+		dips++
+		require.InEpsilon(t, met, bound, 0.0201)
+		require.LessOrEqual(t, bound, met)
+	})
+	assert.Greater(t, dips, 10)
+	assert.Greater(t, none, 1)
 }
 
 // Where torque ends by resistance alone, before the current limit has a say.

@@ -49,6 +49,7 @@ func TestCheckEnduranceLimit(t *testing.T) {
 		{Name: "size, 32 mm", Source: sheet, Kind: verify.Print, Want: 0.855797, Got: size(32), Tol: 2.3e-3, Why: "printed by 1.24·d^−0.107, a rounded form of the same law"},
 		{Name: "reliability 90 %", Source: sheet, Kind: verify.Print, Want: 0.89696, Got: reliable(0.9), Tol: 6e-4, Why: "the source takes z = 1.288, the normal quantile is 1.2816"},
 		{Name: "size, 60 mm", Source: "1.51·60^−0.157 by hand", Kind: verify.Own, Want: 0.79397568, Got: size(60), Tol: 1e-8, Why: "eight digits given"},
+		{Name: "size, 51.5 mm", Source: "1.51·51.5^−0.157 by hand", Kind: verify.Own, Want: 0.81324839, Got: size(51.5), Tol: 1e-8, Why: "eight digits given"},
 		{Name: "size, 51 mm", Source: "(51/7.62)^−0.107 by hand", Kind: verify.Own, Want: 0.81594178, Got: size(51), Tol: 1e-8, Why: "eight digits given"},
 		{Name: "size, 100 mm", Source: "1.51·100^−0.157 by hand", Kind: verify.Own, Want: 0.73278564, Got: size(100), Tol: 1e-8, Why: "eight digits given"},
 		{Name: "size, 10 mm", Source: "(10/7.62)^−0.107 by hand", Kind: verify.Own, Want: 0.97133532, Got: size(10), Tol: 1e-8, Why: "eight digits given"},
