@@ -83,7 +83,7 @@ func TestNamed(t *testing.T) {
 	assert.Equal(t, "HDPE", p.Name)
 	_, err = material.PolymerNamed("lead")
 	assert.ErrorIs(t, err, material.ErrInvalid)
-	assert.ErrorContains(t, err, `name "lead": allowed PP, HDPE, ABS`)
+	assert.ErrorContains(t, err, `material.PolymerNamed: name = "lead": allowed PP, HDPE, ABS`)
 	m, err := material.MetalNamed("42crmo4")
 	require.NoError(t, err)
 	assert.Equal(t, "42CrMo4", m.Name)
@@ -121,7 +121,7 @@ func TestBadMaterialsAreNamed(t *testing.T) {
 		assert.ErrorContains(t, err, part)
 	}
 	p.Viscosity = nil
-	assert.ErrorContains(t, p.Validate(), "material.Polymer.Viscosity is missing")
+	assert.ErrorContains(t, p.Validate(), `material.Polymer.Viscosity = "nil": allowed a law`)
 
 	_, err = material.C45E().StrengthAt(0.2)
 	assert.ErrorContains(t, err, "section = 0.2 m: allowed above 0, up to 0.1 m")

@@ -1,8 +1,9 @@
 package material
 
 import (
-	"fmt"
 	"strings"
+
+	"meltflight/internal/input"
 )
 
 const (
@@ -115,5 +116,5 @@ func MetalNamed(name string) (Metal, error) {
 		}
 		known = append(known, m.Name)
 	}
-	return Metal{}, fmt.Errorf("%w: material.MetalNamed: name %q: allowed %s", ErrInvalid, name, strings.Join(known, ", "))
+	return Metal{}, &input.Word{Name: "material.MetalNamed: name", Value: name, Allowed: strings.Join(known, ", ")}
 }

@@ -1,7 +1,6 @@
 package material
 
 import (
-	"fmt"
 	"math"
 
 	"meltflight/internal/input"
@@ -45,7 +44,7 @@ func (p Polymer) Validate() error {
 	f.Between("material.Polymer.MeltSpecificHeat", p.MeltSpecificHeat, 100, 10000, "J/(kg·K)")
 	f.Between("material.Polymer.MeltConductivity", p.MeltConductivity, 0.01, 100, "W/(m·K)")
 	if p.Viscosity == nil {
-		f.Add(errNoViscosity)
+		f.Add(&input.Word{Name: "material.Polymer.Viscosity", Value: "nil", Allowed: "a law such as material.PowerLaw"})
 	} else {
 		f.Add(p.Viscosity.Validate())
 	}
@@ -67,5 +66,3 @@ func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (float64,
 	}
 	return p.Viscosity.At(shearRate, temperature, pressure), nil
 }
-
-var errNoViscosity = fmt.Errorf("%w: material.Polymer.Viscosity is missing: allowed a law such as material.PowerLaw", ErrInvalid)

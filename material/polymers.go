@@ -1,9 +1,10 @@
 package material
 
 import (
-	"fmt"
 	"math"
 	"strings"
+
+	"meltflight/internal/input"
 )
 
 const (
@@ -151,5 +152,5 @@ func PolymerNamed(name string) (Polymer, error) {
 		}
 		known = append(known, p.Name)
 	}
-	return Polymer{}, fmt.Errorf("%w: material.PolymerNamed: name %q: allowed %s", ErrInvalid, name, strings.Join(known, ", "))
+	return Polymer{}, &input.Word{Name: "material.PolymerNamed: name", Value: name, Allowed: strings.Join(known, ", ")}
 }

@@ -30,7 +30,7 @@ func (d Die) Validate() error {
 	f.Count("screw.Die: passages", len(d), 1, 64)
 	for _, p := range d {
 		if p == nil {
-			f.Refuse("screw.Die: passage", 0, "", "a Capillary or Cone, not nil")
+			f.Add(&input.Word{Name: "screw.Die: passage", Value: "nil", Allowed: "a Capillary or Cone"})
 			continue
 		}
 		f.Add(p.Validate())

@@ -32,14 +32,12 @@ func (m Melt) Validate() error {
 	f.Between("screw.Melt.SpecificHeat", m.SpecificHeat, 100, 10000, "J/(kg·K)")
 	f.Between("screw.Melt.Temperature", m.Temperature, 100, 1500, "K")
 	if m.Viscosity == nil {
-		f.Add(errNoViscosity)
+		f.Add(&input.Word{Name: "screw.Melt.Viscosity", Value: "nil", Allowed: "a law such as material.PowerLaw"})
 	} else {
 		f.Add(m.Viscosity.Validate())
 	}
 	return f.Err()
 }
-
-var errNoViscosity = fmt.Errorf("%w: screw.Melt.Viscosity is missing: allowed a law such as material.PowerLaw", material.ErrInvalid)
 
 // Outside these a viscosity law has been left so far that no flow it gives means anything.
 const (

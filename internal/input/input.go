@@ -38,6 +38,19 @@ func (f *Field) Error() string {
 // Is reports whether target is ErrInvalid.
 func (f *Field) Is(target error) bool { return target == ErrInvalid }
 
+// Word is one refused input that is no number.
+type Word struct {
+	Name    string // package, type and field
+	Value   string // as given
+	Allowed string // what would be accepted
+}
+
+// Error names the field, the value and what is allowed.
+func (w *Word) Error() string { return fmt.Sprintf("%s = %q: allowed %s", w.Name, w.Value, w.Allowed) }
+
+// Is reports whether target is ErrInvalid.
+func (w *Word) Is(target error) bool { return target == ErrInvalid }
+
 // Faults gathers the refused inputs of one call. The zero value is ready.
 type Faults struct {
 	list []error

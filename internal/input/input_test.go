@@ -23,6 +23,12 @@ func TestFaultsNameEveryField(t *testing.T) {
 	assert.Equal(t, "screw.Channel.Bore", field.Name)
 }
 
+func TestWord(t *testing.T) {
+	err := error(&Word{"hopper", "hand", "axis or stand"})
+	assert.ErrorIs(t, err, ErrInvalid)
+	assert.EqualError(t, err, `hopper = "hand": allowed axis or stand`)
+}
+
 func TestNoFaultsAllocateNothing(t *testing.T) {
 	x := 0.02
 	assert.Zero(t, testing.AllocsPerRun(100, func() {

@@ -1,0 +1,217 @@
+package main
+
+import (
+	"errors"
+	"math"
+	"sort"
+
+	"meltflight/drive"
+	"meltflight/frame"
+	"meltflight/material"
+	"meltflight/screw"
+	"meltflight/thermal"
+)
+
+// answer is what the machine will do.
+type answer struct {
+	point   screw.Point
+	noFlow  error   // why the screw delivers nothing, if so
+	torque  float64 // on the screw, everything included [N·m]
+	load    drive.StageLoad
+	pullOut drive.PullOut
+	bearing drive.BearingLife
+
+	chip       thermal.BridgeState
+	chipErr    error // runaway
+	winding    thermal.WindingState
+	windingErr error // runaway
+
+	fills  []fillState // from empty to full
+	worst  fillState   // where a move rings most
+	swayX  float64     // of the stand [Hz]
+	swayY  float64
+	notes  []string // where a model's stated range is left
+	limits []limit  // weakest first
+}
+
+// fillState is the gantry at one filling of the hopper.
+type fillState struct {
+	fill    float64 // share of full
+	mode    frame.Mode
+	ringing frame.Ringing
+}
+
+// limit is one row of the table, with the input that moves it most directly.
+type limit struct {
+	material.Utilisation
+	lever string
+}
+
+const fillSteps = 20
+
+// solve computes everything. A machine that stalls, does not pump or runs away is
+// an answer; the error is for inputs that no part could have.
+func (m *Machine) solve(p *parts) (answer, error) {
+	var a answer
+	for _, step := range []func(*parts, *answer) error{m.solveScrew, m.solveHeat, m.solveDrive, m.solveFrame} {
+		if err := step(p, &a); err != nil {
+			return answer{}, err
+		}
+	}
+	sort.SliceStable(a.limits, func(i, j int) bool { return a.limits[i].Safety() < a.limits[j].Safety() })
+	return a, nil
+}
+
+func (a *answer) limit(lever string, u material.Utilisation) {
+	a.limits = append(a.limits, limit{u, lever})
+}
+
+func (a *answer) note(where string, beyond ...string) {
+	for _, b := range beyond {
+		if b != "" {
+			a.notes = append(a.notes, where+": "+b)
+		}
+	}
+}
+
+func (m *Machine) solveScrew(p *parts, a *answer) error {
+	var err error
+	a.point, err = screw.OperatingPoint(p.channel, p.die, p.melt, p.speed)
+	if errors.Is(err, screw.ErrNoFlow) {
+		a.noFlow = err
+		if a.point.Conveyance, err = p.channel.Convey(p.melt, p.speed, 0); err != nil {
+			return err
+		}
+		a.point.Flow, a.point.MassFlow = 0, 0
+	} else if err != nil {
+		return err
+	}
+	a.torque = a.point.Torque + m.Screw.OtherTorque
+	a.note("screw", a.point.Beyond...)
+
+	a.limit("screw.speed_rpm", material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour,
+		Capacity: a.point.MassFlow, Unit: "kg/s", Method: "drag, pressure and leakage flow"})
+	if a.noFlow == nil {
+		a.limit("nozzle.diameter_mm", a.point.Fracture())
+		a.limit("screw.speed_rpm", material.Utilisation{Part: "melt overheating", Demand: a.point.TemperatureRise,
+			Capacity: p.polymer.ProcessHigh - p.melt.Temperature, Unit: "K", Method: "shaft power into the melt, no loss"})
+	}
+	return nil
+}
+
+func (m *Machine) solveHeat(p *parts, a *answer) error {
+	var err error
+	box, chipLimit := material.Celsius(m.Driver.Ambient), material.Celsius(m.Driver.Limit)
+	if a.chip, err = p.bridge.Steady(m.Motor.SetCurrent, box, p.path); errors.Is(err, thermal.ErrRunaway) {
+		a.chipErr = err
+	} else if err != nil {
+		return err
+	}
+	a.note("driver chip", a.chip.Beyond)
+	shed, windingLimit := material.Celsius(m.Motor.Ambient), material.Celsius(m.Motor.Limit)
+	if a.winding, err = p.winding.Steady(m.Motor.SetCurrent, shed); errors.Is(err, thermal.ErrRunaway) {
+		a.windingErr = err
+	} else if err != nil {
+		return err
+	}
+	a.note("motor winding", a.winding.Beyond)
+
+	most, err := p.bridge.LargestCurrent(chipLimit, box, p.path)
+	if err != nil && !errors.Is(err, thermal.ErrTooHot) { // too hot at any current: none is allowed
+		return err
+	}
+	a.limit("motor.set_current_a_rms", material.Utilisation{Part: "driver chip", Demand: m.Motor.SetCurrent,
+		Capacity: most, Unit: "A", Method: "switch losses, resistance chain to air"})
+	if most, err = p.winding.LargestCurrent(windingLimit, shed); err != nil && !errors.Is(err, thermal.ErrTooHot) {
+		return err
+	}
+	a.limit("motor.set_current_a_rms", material.Utilisation{Part: "motor winding", Demand: m.Motor.SetCurrent,
+		Capacity: most, Unit: "A", Method: "copper loss with its temperature rise"})
+	return nil
+}
+
+func (m *Machine) solveDrive(p *parts, a *answer) error {
+	var err error
+	if a.load, err = p.stage.Load(a.torque, p.speed); err != nil {
+		return err
+	}
+	// The winding as warm as it runs, or as warm as it may be if it never settles.
+	warm := math.Min(a.winding.Temperature, material.Celsius(m.Motor.Limit))
+	if a.windingErr != nil {
+		warm = material.Celsius(m.Motor.Limit)
+	}
+	motor, err := p.motor.Warm(warm)
+	if err != nil {
+		return err
+	}
+	if a.pullOut, err = motor.PullOut(a.load.SunSpeed, m.Motor.SetCurrent, m.Motor.Supply); err != nil {
+		return err
+	}
+	a.note("motor", a.pullOut.Beyond)
+	a.limit("motor.set_current_a_rms", a.pullOut.Utilisation(a.load.SunTorque))
+
+	teeth, err := p.stage.Bending(a.load, p.toothRoot)
+	if err != nil {
+		return err
+	}
+	for _, u := range teeth {
+		a.limit("gear.module_mm", u)
+	}
+	fatigue, err := p.shank.Fatigue(drive.ShaftLoad{BendingAlternating: m.Shank.Bending, TorqueMean: a.torque,
+		TorqueAlternating: m.Shank.TorqueRipple * a.torque, AxialMean: a.point.Thrust})
+	if err != nil {
+		return err
+	}
+	for _, u := range fatigue.Utilisations(p.shank) {
+		a.limit("shank.diameter_mm", u)
+	}
+	thrust := math.Max(a.point.Thrust, 1) // a bearing's load is never quite nothing
+	if a.bearing, err = p.bearing.Life(thrust, p.speed, reliability); err != nil {
+		return err
+	}
+	rating, err := p.bearing.Utilisations(thrust, p.speed, reliability, m.Feedstock.Season*hour)
+	if err != nil {
+		return err
+	}
+	a.limit("thrust_bearing.dynamic_rating_kn", rating[0])
+	a.limit("thrust_bearing.static_rating_kn", rating[1])
+	return nil
+}
+
+func (m *Machine) solveFrame(p *parts, a *answer) error {
+	for i := range fillSteps + 1 {
+		s := fillState{fill: float64(i) / fillSteps}
+		modes, err := m.axis(p, s.fill).Modes()
+		if err != nil {
+			return err
+		}
+		s.mode = modes[0]
+		if s.ringing, err = p.move.Ringing(s.mode.Frequency, m.Gantry.Damping); err != nil {
+			return err
+		}
+		a.fills = append(a.fills, s)
+		if s.ringing.Worst > a.worst.ringing.Worst {
+			a.worst = s
+		}
+	}
+	a.limit("gantry.acceleration_m_per_s2", material.Utilisation{Part: "bead ripple", Demand: a.worst.ringing.Worst,
+		Capacity: m.Gantry.Ripple * milli, Unit: "m", Method: "free vibration after a move, worst timing and fill"})
+	if m.Hopper.On != "stand" {
+		return nil
+	}
+	var err error
+	if a.swayX, a.swayY, err = p.stand.Modes(); err != nil {
+		return err
+	}
+	buckling, err := p.stand.Buckling(m.Hopper.Full * 9.80665)
+	if err != nil {
+		return err
+	}
+	a.limit("stand.leg_mm", buckling)
+	tipping, err := p.stand.Tipping(m.Stand.Push)
+	if err != nil {
+		return err
+	}
+	a.limit("hopper.above_floor_mm", tipping)
+	return nil
+}

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"errors"
+
+	"meltflight/internal/input"
+)
+
+// fileError is a refused input, told by the key of the machine's file.
+type fileError struct {
+	key string
+	err error
+}
+
+func (e *fileError) Error() string { return e.key + ": " + e.err.Error() }
+func (e *fileError) Unwrap() error { return e.err }
+
+// blame records each fault in err under the key of the section it belongs to, or
+// under the section itself.
+func blame(f *input.Faults, section string, err error) {
+	if err == nil {
+		return
+	}
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range joined.Unwrap() {
+			blame(f, section, e)
+		}
+		return
+	}
+	key := section
+	var field *input.Field
+	if errors.As(err, &field) {
+		if name, ok := keyOf[section+" "+field.Name]; ok {
+			key = name
+		} else if name, ok := keyOf[field.Name]; ok {
+			key += "." + name
+		}
+	}
+	f.Add(&fileError{key, err})
+}
+
+// keyOf maps the library's names of inputs to the keys of the file. A name that
+// stands for different keys by section carries the section before it, and maps
+// to the whole key.
+var keyOf = map[string]string{
+	"screw.Melt.Temperature": "melt_temperature_c",
+
+	"screw.Channel.Bore":      "bore_mm",
+	"screw.Channel.Lead":      "lead_mm",
+	"screw.Channel.Depth":     "depth_mm",
+	"screw.Channel.Land":      "land_mm",
+	"screw.Channel.Clearance": "clearance_mm",
+	"screw.Channel.Starts":    "starts",
+	"screw.Channel.Length":    "metering_length_mm",
+
+	"screw.ConeOf: angle":      "entry_angle_deg",
+	"screw.Cone.Inlet":         "entry_mm",
+	"screw.Cone.Outlet":        "diameter_mm",
+	"screw.Capillary.Diameter": "diameter_mm",
+	"screw.Capillary.Length":   "land_mm",
+
+	"drive.Stepper.HoldingTorque":       "holding_torque_nm",
+	"drive.Stepper.Current":             "rated_current_a_rms",
+	"drive.Stepper.Resistance":          "resistance_ohm",
+	"drive.Stepper.Inductance":          "inductance_mh",
+	"drive.Stepper.RotorTeeth":          "rotor_teeth",
+	"thermal.Winding.Resistance":        "resistance_ohm",
+	"thermal.Winding.ThermalResistance": "winding_to_air_k_per_w",
+	"thermal.Winding.IronLoss":          "iron_loss_w",
+
+	"drive.PlanetaryStage.Sun":            "sun_teeth",
+	"drive.PlanetaryStage.Planet":         "planet_teeth",
+	"drive.PlanetaryStage.Ring":           "ring_teeth",
+	"drive.PlanetaryStage.Planets":        "planets",
+	"drive.PlanetaryStage.Module":         "module_mm",
+	"drive.PlanetaryStage.Face":           "face_mm",
+	"drive.PlanetaryStage.MeshEfficiency": "mesh_efficiency",
+	"drive.PlanetaryStage.LoadShare":      "load_share",
+
+	"drive.Shaft.Diameter":           "diameter_mm",
+	"drive.EnduranceLimit: diameter": "diameter_mm",
+	"drive.Shaft.BendingNotch":       "bending_notch",
+	"drive.Shaft.TorsionNotch":       "torsion_notch",
+
+	"drive.Bearing.Dynamic": "dynamic_rating_kn",
+	"drive.Bearing.Static":  "static_rating_kn",
+
+	"thermal.Bridge.OnResistance":           "switch_resistance_mohm",
+	"thermal.Bridge.TemperatureCoefficient": "switch_coefficient_per_k",
+	"thermal.Bridge.RiseTime":               "rise_ns",
+	"thermal.Bridge.FallTime":               "fall_ns",
+	"thermal.Bridge.ChopFrequency":          "chop_khz",
+	"thermal.Bridge.Quiescent":              "quiescent_ma",
+	"thermal.Bridge.DiodeDrop":              "diode_v",
+	"thermal.Bridge.DeadTime":               "dead_time_ns",
+	"thermal.Path.JunctionToCase":           "junction_to_case_k_per_w",
+	"thermal.Path.CaseToSink":               "case_to_sink_k_per_w",
+	"thermal.Path.SinkToAir":                "sink_to_air_k_per_w",
+
+	"frame.RectangularTube: height": "height_mm",
+	"frame.RectangularTube: width":  "width_mm",
+	"frame.RectangularTube: wall":   "wall_mm",
+	"frame.Beam.Length":             "span_mm",
+	"frame.EndStiffness.Y":          "end_stiffness_y_n_per_mm",
+	"frame.EndStiffness.Z":          "end_stiffness_z_n_per_mm",
+	"frame.EndStiffness.Roll":       "end_stiffness_roll_nm_per_rad",
+	"frame.Move.Distance":           "move_mm",
+	"frame.Move.Speed":              "move_speed_m_per_s",
+	"frame.Move.Acceleration":       "acceleration_m_per_s2",
+
+	"frame.Stand.Height": "height_mm",
+	"frame.Stand.Width":  "width_mm",
+	"frame.Stand.Depth":  "depth_mm",
+
+	"stand frame.Stand.MassHeight":        "hopper.above_floor_mm",
+	"stand frame.RectangularTube: height": "stand.leg_mm",
+	"stand frame.RectangularTube: width":  "stand.leg_mm",
+	"stand frame.RectangularTube: wall":   "stand.leg_wall_mm",
+}

@@ -1,0 +1,283 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func defaultMachine(t testing.TB) Machine {
+	t.Helper()
+	m, err := read("default", defaultFile)
+	require.NoError(t, err)
+	return m
+}
+
+func solved(t testing.TB, m Machine) (parts, answer) {
+	t.Helper()
+	p, err := m.build()
+	require.NoError(t, err)
+	a, err := m.solve(&p)
+	require.NoError(t, err)
+	return p, a
+}
+
+func safety(t testing.TB, m Machine, part string) float64 {
+	t.Helper()
+	_, a := solved(t, m)
+	for _, l := range a.limits {
+		if l.Part == part {
+			return l.Safety()
+		}
+	}
+	t.Fatalf("no limit %q", part)
+	return 0
+}
+
+func TestDefaultMachineHoldsAndNamesItsWeakest(t *testing.T) {
+	m := defaultMachine(t)
+	_, a := solved(t, m)
+	require.NotEmpty(t, a.limits)
+	assert.Equal(t, "driver chip", a.limits[0].Part)
+	for i, l := range a.limits {
+		assert.GreaterOrEqual(t, l.Safety(), 1.0, l.Part)
+		assert.NotEmpty(t, l.Method, l.Part)
+		assert.NotNil(t, number(reflect.ValueOf(&m).Elem(), l.lever), l.lever)
+		if i > 0 {
+			assert.GreaterOrEqual(t, l.Safety(), a.limits[i-1].Safety(), "weakest first")
+		}
+	}
+}
+
+// What each change buys, as the trade expects it.
+func TestChangesActAsTheTradeExpects(t *testing.T) {
+	m := defaultMachine(t)
+	for _, c := range []struct {
+		name   string
+		change func(*Machine)
+		part   string
+		better bool
+	}{
+		{"bigger gear module", func(m *Machine) { m.Gear.Module = 0.8 }, "sun tooth root", true},
+		{"lower current cools the chip", func(m *Machine) { m.Motor.SetCurrent = 2 }, "driver chip", true},
+		{"lower current cools the winding", func(m *Machine) { m.Motor.SetCurrent = 2 }, "motor winding", true},
+		{"lower current weakens the motor", func(m *Machine) { m.Motor.SetCurrent = 2 }, "motor pull-out", false},
+		{"hopper off the axis", func(m *Machine) { m.Hopper.On = "stand" }, "bead ripple", true},
+		{"deeper channel", func(m *Machine) { m.Screw.Depth = 2 }, "output", true},
+		{"deeper channel loads the die", func(m *Machine) { m.Screw.Depth = 2 }, "melt at the die wall", false},
+		{"longer nozzle", func(m *Machine) { m.Nozzle.Land = 20 }, "output", false},
+		{"longer nozzle loads the bearing", func(m *Machine) { m.Nozzle.Land = 20 }, "bearing life", false},
+		{"wider nozzle", func(m *Machine) { m.Nozzle.Diameter = 2 }, "melt at the die wall", true},
+		{"worn screw", func(m *Machine) { m.Screw.Clearance = 0.3 }, "output", false},
+		{"faster screw", func(m *Machine) { m.Screw.Speed = 90 }, "output", true},
+		{"faster screw asks more torque", func(m *Machine) { m.Screw.Speed = 90 }, "motor pull-out", false},
+		{"slower ramps", func(m *Machine) { m.Gantry.Acceleration = 1 }, "bead ripple", true},
+		{"fuller hopper", func(m *Machine) { m.Hopper.Full = 5 }, "bead ripple", false},
+		{"hotter box", func(m *Machine) { m.Driver.Ambient = 55 }, "driver chip", false},
+		{"thicker shank", func(m *Machine) { m.Shank.Diameter = 15 }, "shaft fatigue", true},
+	} {
+		changed := m
+		c.change(&changed)
+		before, after := safety(t, m, c.part), safety(t, changed, c.part)
+		if c.better {
+			assert.Greater(t, after, before, c.name)
+		} else {
+			assert.Less(t, after, before, c.name)
+		}
+	}
+}
+
+// The value the advice names does bring the part to its limit.
+func TestAdviceIsTrue(t *testing.T) {
+	m := defaultMachine(t)
+	_, a := solved(t, m)
+	found := 0
+	for _, l := range a.limits {
+		value, ok := m.bringToLimit(l)
+		if !ok {
+			continue
+		}
+		found++
+		changed := m
+		*number(reflect.ValueOf(&changed).Elem(), l.lever) = value
+		assert.InEpsilon(t, 1, safety(t, changed, l.Part), 1e-6, "%s by %s", l.Part, l.lever)
+	}
+	assert.Greater(t, found, len(a.limits)/2)
+}
+
+func TestAMachineThatFailsIsAnAnswer(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*Machine)
+		weak   string
+		words  string
+	}{
+		"motor stalls":         {func(m *Machine) { m.Screw.OtherTorque = 30 }, "motor pull-out", "the motor stalls: it is short of"},
+		"driver runs away":     {func(m *Machine) { m.Driver.SinkToAir = 200 }, "driver chip", "driver chip: "},
+		"winding runs away":    {func(m *Machine) { m.Motor.ThermalResistance = 40 }, "motor winding", "motor winding: "},
+		"screw leaks all":      {func(m *Machine) { m.Screw.Clearance, m.Screw.Depth = 1.59, 1.6 }, "output", "the screw pumps nothing"},
+		"stand tips":           {func(m *Machine) { m.Hopper.On, m.Stand.Push = "stand", 9 }, "stand tipping", "First to give way: stand tipping"},
+		"nothing wanted helps": {func(m *Machine) { m.Feedstock.Wanted = 500 }, "output", "look further back"},
+	} {
+		m := defaultMachine(t)
+		c.change(&m)
+		p, a := solved(t, m)
+		assert.Contains(t, a.limits[0].Part, c.weak, name)
+		assert.Less(t, a.limits[0].Safety(), 1.0, name)
+		page := m.report(&p, &a)
+		assert.Contains(t, page, c.words, name)
+		assert.NotContains(t, page, "NaN", name)
+		assert.NotContains(t, page, "Inf", name)
+		_, err := m.draw(&p, &a)
+		assert.NoError(t, err, name)
+	}
+}
+
+func TestStandRows(t *testing.T) {
+	m := defaultMachine(t)
+	m.Hopper.On = "stand"
+	p, a := solved(t, m)
+	page := m.report(&p, &a)
+	assert.Contains(t, page, "hopper on the stand of its own")
+	assert.Contains(t, page, "stand sways at")
+	assert.Len(t, a.limits, 16)
+}
+
+func runWith(args ...string) (code int, out, faults string) {
+	var o, f bytes.Buffer
+	code = run(args, &o, &f)
+	return code, o.String(), f.String()
+}
+
+func TestCommand(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "new", "pictures")
+	code, out, faults := runWith("-out", folder)
+	require.Zero(t, code, faults)
+	assert.Empty(t, faults)
+	assert.Contains(t, out, "Limits, weakest first")
+	for _, name := range []string{"characteristic.svg", "limits.svg", "frequency.svg"} {
+		svg, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		assert.Contains(t, string(svg), "</svg>")
+		assert.NotContains(t, string(svg), "NaN")
+		assert.Contains(t, out, name)
+	}
+
+	code, out, _ = runWith("-print-default")
+	require.Zero(t, code)
+	mine := filepath.Join(t.TempDir(), "mine.json")
+	require.NoError(t, os.WriteFile(mine, []byte(out), 0o600))
+	code, again, faults := runWith("-machine", mine, "-out", "-")
+	require.Zero(t, code, faults)
+	_, first, _ := runWith("-out", "-")
+	assert.Equal(t, first, again, "the printed file is the embedded machine")
+}
+
+func TestWrongUsage(t *testing.T) {
+	for _, args := range [][]string{{"-speed", "3"}, {"mine.json"}, {"-machine"}} {
+		code, out, faults := runWith(args...)
+		assert.Equal(t, 2, code, args)
+		assert.Empty(t, out)
+		assert.NotEmpty(t, faults)
+	}
+	code, _, _ := runWith("-h")
+	assert.Zero(t, code)
+}
+
+// spoil changes one thing in the default file's text and runs it.
+func spoil(t *testing.T, change func(map[string]any)) (code int, out, faults string) {
+	t.Helper()
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(defaultFile, &tree))
+	change(tree)
+	text, err := json.Marshal(tree)
+	require.NoError(t, err)
+	return runFile(t, string(text))
+}
+
+func runFile(t *testing.T, text string) (code int, out, faults string) {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "bad.json")
+	require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
+	folder := filepath.Join(t.TempDir(), "pictures")
+	code, out, faults = runWith("-machine", name, "-out", folder)
+	if code != 0 {
+		assert.NoDirExists(t, folder, "nothing half-written")
+		assert.Empty(t, out)
+	}
+	return code, out, faults
+}
+
+func TestBadFiles(t *testing.T) {
+	set := func(section, key string, v any) func(map[string]any) {
+		return func(tree map[string]any) { tree[section].(map[string]any)[key] = v }
+	}
+	for want, change := range map[string]func(map[string]any){
+		"screw.depth_mm: screw.Channel.Depth = 0.012 m: allowed 1e-05 m to below half the bore, 0.01 m": set("screw", "depth_mm", 12),
+		"screw.bore_mm: screw.Channel.Bore = -0.02 m: allowed 0.001 to 1 m":                             set("screw", "bore_mm", -20),
+		"screw.bore_mm is the text \"20\": a number is needed":                                          set("screw", "bore_mm", "20"),
+		"screw.bor_mm is not a known key: allowed bore_mm, lead_mm":                                     set("screw", "bor_mm", 20),
+		"gear.ring_teeth: drive.PlanetaryStage.Ring = 70: allowed 72":                                   set("gear", "ring_teeth", 70),
+		"gear.planets: drive.PlanetaryStage.Planets = 4: allowed a divisor":                             set("gear", "planets", 4),
+		"gear.sun_teeth = 18.5: a whole number is needed":                                               set("gear", "sun_teeth", 18.5),
+		`gear.metal: material.MetalNamed: name = "cheese": allowed S235`:                                set("gear", "metal", "cheese"),
+		`feedstock.polymer: material.PolymerNamed: name = "soap": allowed PP, HDPE, ABS`:                set("feedstock", "polymer", "soap"),
+		"feedstock.melt_temperature_c: screw.Melt.Temperature":                                          set("feedstock", "melt_temperature_c", -300),
+		`hopper.carried_by = "hand": allowed axis or stand`:                                             set("hopper", "carried_by", "hand"),
+		"hopper.full_kg = 0.5 kg: allowed 1 to 10000 kg":                                                set("hopper", "full_kg", 0.5),
+		"nozzle.diameter_mm: screw.Cone.Outlet = 0.009 m: allowed below the inlet, 0.008 m":             set("nozzle", "diameter_mm", 9),
+		"gantry.wall_mm: frame.RectangularTube: wall":                                                   set("gantry", "wall_mm", 25),
+		"motor.set_current_a_rms = 0 A: allowed 0.001 to 1000 A":                                        set("motor", "set_current_a_rms", 0),
+		"screw is missing: an object in braces is needed":                                               func(tree map[string]any) { delete(tree, "screw") },
+	} {
+		code, _, faults := spoil(t, change)
+		assert.Equal(t, 1, code, want)
+		assert.Contains(t, faults, want)
+	}
+}
+
+func TestAllFaultsAtOnce(t *testing.T) {
+	_, _, faults := spoil(t, func(tree map[string]any) {
+		tree["screw"].(map[string]any)["land_mm"] = -1
+		tree["motor"].(map[string]any)["resistance_ohm"] = 0
+		tree["stand"].(map[string]any)["leg_wall_mm"] = 40
+	})
+	for _, key := range []string{"screw.land_mm", "motor.resistance_ohm", "stand.leg_wall_mm: frame.RectangularTube: wall"} {
+		assert.Contains(t, faults, key)
+	}
+	assert.GreaterOrEqual(t, strings.Count(faults, "\n"), 3, "a line each")
+}
+
+func TestUnreadable(t *testing.T) {
+	code, _, faults := runWith("-machine", filepath.Join(t.TempDir(), "none.json"), "-out", "-")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, "none.json")
+	code, _, faults = runFile(t, "{\"name\": NaN}")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, "not JSON near line 1")
+}
+
+// The whole page, pictures aside, as a multiple of one operating point would say
+// little; what matters is that a designer does not wait.
+func BenchmarkPage(b *testing.B) {
+	m := defaultMachine(b)
+	for b.Loop() {
+		p, err := m.build()
+		if err != nil {
+			b.Fatal(err)
+		}
+		a, err := m.solve(&p)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if m.report(&p, &a) == "" {
+			b.Fatal("empty")
+		}
+	}
+}

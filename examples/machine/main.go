@@ -1,0 +1,87 @@
+// Command machine tells what a small plastics-melting machine will do, from
+// hopper to nozzle and from motor chip to frame: its operating point, its drive,
+// its heat, its frame, and every limit in one table, weakest first.
+//
+//	go run ./examples/machine                    the embedded machine
+//	go run ./examples/machine -print-default     its file, to start from
+//	go run ./examples/machine -machine my.json   your own
+//
+// Pictures go to the folder that -out names. Exit status: 0 with an answer, also
+// if a part of the machine gives way; 1 if a file cannot be read or describes no
+// machine; 2 for wrong usage.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+func run(args []string, out, faults io.Writer) int {
+	flags := flag.NewFlagSet("machine", flag.ContinueOnError)
+	flags.SetOutput(faults)
+	file := flags.String("machine", "", "`file` that describes the machine; the embedded one if not given")
+	folder := flags.String("out", "pictures", "`folder` for the pictures; - for none")
+	print := flags.Bool("print-default", false, "print the embedded machine's file and end")
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case err != nil:
+		return 2
+	case flags.NArg() > 0:
+		fmt.Fprintf(faults, "machine: %q is not understood; a file is given as -machine FILE\n", strings.Join(flags.Args(), " "))
+		return 2
+	}
+	if *print {
+		fmt.Fprint(out, string(defaultFile))
+		return 0
+	}
+	if err := tell(*file, *folder, out); err != nil {
+		fmt.Fprintln(faults, err)
+		return 1
+	}
+	return 0
+}
+
+// tell reads, computes and only then writes.
+func tell(file, folder string, out io.Writer) error {
+	source, text := "embedded machine", defaultFile
+	if file != "" {
+		var err error
+		source = file
+		if text, err = os.ReadFile(file); err != nil {
+			return err
+		}
+	}
+	m, err := read(source, text)
+	if err != nil {
+		return err
+	}
+	p, err := m.build()
+	if err != nil {
+		return fmt.Errorf("%s: %s", source, strings.ReplaceAll(err.Error(), "\n", "\n"+source+": "))
+	}
+	a, err := m.solve(&p)
+	if err != nil {
+		return fmt.Errorf("%s: %w", source, err)
+	}
+	page := m.report(&p, &a)
+	if folder != "-" {
+		pictures, err := m.draw(&p, &a)
+		if err != nil {
+			return err
+		}
+		names, err := write(folder, pictures)
+		if err != nil {
+			return err
+		}
+		page += "\nPictures: " + strings.Join(names, ", ") + "\n"
+	}
+	_, err = io.WriteString(out, page)
+	return err
+}

@@ -1,0 +1,208 @@
+package main
+
+import (
+	"math"
+
+	"meltflight/drive"
+	"meltflight/frame"
+	"meltflight/internal/input"
+	"meltflight/material"
+	"meltflight/screw"
+	"meltflight/thermal"
+)
+
+const (
+	milli  = 1e-3
+	micro  = 1e-6
+	nano   = 1e-9
+	kilo   = 1e3
+	minute = 60.0
+	hour   = 3600.0
+)
+
+// parts is a machine as the library's packages take it, in SI units.
+type parts struct {
+	polymer material.Polymer
+	melt    screw.Melt
+	channel screw.Channel
+	die     screw.Die
+	speed   float64 // of the screw [rev/s]
+
+	motor     drive.Stepper // at 20 °C
+	stage     drive.PlanetaryStage
+	toothRoot float64 // stress allowed at a tooth root [Pa]
+	shank     drive.Shaft
+	bearing   drive.Bearing
+
+	bridge  thermal.Bridge
+	path    thermal.Path
+	winding thermal.Winding
+
+	beam  frame.Beam
+	ends  frame.EndStiffness
+	move  frame.Move
+	stand frame.Stand
+}
+
+// Reliability at which shaft and bearing are rated.
+const reliability = 0.9
+
+// build makes the parts and reports every field that none of them could have.
+func (m *Machine) build() (parts, error) {
+	var f input.Faults
+	m.own(&f)
+	var p parts
+	m.buildScrew(&p, &f)
+	m.buildDrive(&p, &f)
+	m.buildHeat(&p, &f)
+	m.buildFrame(&p, &f)
+	return p, f.Err()
+}
+
+// own checks what only this program knows.
+func (m *Machine) own(f *input.Faults) {
+	f.Between("feedstock.wanted_output_kg_per_h", m.Feedstock.Wanted, 1e-4, 1e4, "kg/h")
+	f.Between("feedstock.season_h", m.Feedstock.Season, 0.1, 1e6, "h")
+	f.Between("feedstock.bulk_density_kg_per_m3", m.Feedstock.BulkDensity, 10, 2000, "kg/m³")
+	f.Between("screw.speed_rpm", m.Screw.Speed, 0.1, 3000, "rpm")
+	f.Between("screw.other_torque_nm", m.Screw.OtherTorque, 0, 1e4, "N·m")
+	f.Between("motor.set_current_a_rms", m.Motor.SetCurrent, 1e-3, 1e3, "A")
+	f.Between("motor.supply_v", m.Motor.Supply, 1, 1000, "V")
+	f.Between("motor.shed_c", m.Motor.Ambient, -40, 80, "°C")
+	f.Between("motor.winding_limit_c", m.Motor.Limit, m.Motor.Ambient+1, 200, "°C")
+	f.Between("driver.box_c", m.Driver.Ambient, -40, 100, "°C")
+	f.Between("driver.junction_limit_c", m.Driver.Limit, m.Driver.Ambient+1, 200, "°C")
+	f.Between("shank.bending_nm", m.Shank.Bending, 0, 1e4, "N·m")
+	f.Between("shank.torque_ripple", m.Shank.TorqueRipple, 0, 5, "")
+	f.Between("gantry.head_kg", m.Gantry.Head, 1e-3, 1e4, "kg")
+	f.Between("gantry.head_below_mm", m.Gantry.HeadDrop, -5000, 5000, "mm")
+	f.Between("gantry.damping_ratio", m.Gantry.Damping, 0, 0.3, "")
+	f.Between("gantry.allowed_ripple_mm", m.Gantry.Ripple, 1e-4, 100, "mm")
+	f.Between("hopper.empty_kg", m.Hopper.Empty, 0, 1e4, "kg")
+	f.Between("hopper.full_kg", m.Hopper.Full, math.Max(m.Hopper.Empty, 1e-3), 1e4, "kg")
+	f.Between("hopper.beside_axis_mm", m.Hopper.Aside, -5000, 5000, "mm")
+	f.Between("hopper.above_axis_mm", m.Hopper.Above, -5000, 5000, "mm")
+	f.Between("stand.push_m_per_s2", m.Stand.Push, 0, 100, "m/s²")
+	if m.Hopper.On != "axis" && m.Hopper.On != "stand" {
+		f.Add(&input.Word{Name: "hopper.carried_by", Value: m.Hopper.On, Allowed: "axis or stand"})
+	}
+}
+
+func (m *Machine) buildScrew(p *parts, f *input.Faults) {
+	polymer, err := material.PolymerNamed(m.Feedstock.Polymer)
+	blame(f, "feedstock.polymer", err)
+	if err == nil {
+		p.polymer = polymer
+		p.melt, err = screw.MeltOf(polymer, material.Celsius(m.Feedstock.Temperature))
+		blame(f, "feedstock", err)
+	}
+	s := m.Screw
+	p.channel = screw.Channel{Bore: s.Bore * milli, Lead: s.Lead * milli, Depth: s.Depth * milli, Land: s.Land * milli,
+		Clearance: s.Clearance * milli, Starts: s.Starts, Length: s.Length * milli}
+	blame(f, "screw", p.channel.Validate())
+	p.speed = s.Speed / minute
+	cone, err := screw.ConeOf(m.Nozzle.Entry*milli, m.Nozzle.Diameter*milli, m.Nozzle.Angle*math.Pi/180)
+	blame(f, "nozzle", err)
+	p.die = screw.Die{cone, screw.Capillary{Diameter: m.Nozzle.Diameter * milli, Length: m.Nozzle.Land * milli}}
+	blame(f, "nozzle", p.die[1].Validate())
+}
+
+func (m *Machine) buildDrive(p *parts, f *input.Faults) {
+	p.motor = drive.Stepper{HoldingTorque: m.Motor.HoldingTorque, Current: m.Motor.RatedCurrent,
+		Resistance: m.Motor.Resistance, Inductance: m.Motor.Inductance * milli, RotorTeeth: m.Motor.RotorTeeth}
+	blame(f, "motor", p.motor.Validate())
+	g := m.Gear
+	p.stage = drive.PlanetaryStage{Sun: g.Sun, Planet: g.Planet, Ring: g.Ring, Planets: g.Planets,
+		Module: g.Module * milli, Face: g.Face * milli, MeshEfficiency: g.Efficiency, LoadShare: g.LoadShare}
+	if err := p.stage.Validate(); err != nil {
+		blame(f, "gear", err)
+	} else if s, ok := strength(f, g.Metal, "gear.metal", p.stage.Module*float64(g.Planet+2)); ok {
+		// A third of the tensile strength at a tooth root: common practice for a first estimate.
+		p.toothRoot = s.Ultimate / 3
+	}
+	d := m.Shank.Diameter * milli
+	p.shank = drive.Shaft{Diameter: d, BendingNotch: m.Shank.BendingNotch, TorsionNotch: m.Shank.TorsionNotch}
+	if s, ok := strength(f, m.Shank.Metal, "shank.metal", d); ok {
+		endurance, err := drive.EnduranceLimit(s.Ultimate, d, drive.Machined, reliability)
+		blame(f, "shank", err)
+		p.shank.Yield, p.shank.Ultimate, p.shank.Endurance = s.Yield, s.Ultimate, endurance
+		if err == nil {
+			blame(f, "shank", p.shank.Validate())
+		}
+	}
+	p.bearing = drive.Bearing{Dynamic: m.Bearing.Dynamic * kilo, Static: m.Bearing.Static * kilo, Exponent: drive.Ball}
+	if m.Bearing.Rollers {
+		p.bearing.Exponent = drive.Roller
+	}
+	blame(f, "thrust_bearing", p.bearing.Validate())
+}
+
+func (m *Machine) buildHeat(p *parts, f *input.Faults) {
+	d := m.Driver
+	p.bridge = thermal.Bridge{OnResistance: d.OnResistance * milli, TemperatureCoefficient: d.Coefficient,
+		Supply: m.Motor.Supply, RiseTime: d.Rise * nano, FallTime: d.Fall * nano, ChopFrequency: d.Chop * kilo,
+		Quiescent: d.Quiescent * milli, DiodeDrop: d.Diode, DeadTime: d.DeadTime * nano}
+	blame(f, "driver", p.bridge.Validate())
+	p.path = thermal.Path{JunctionToCase: d.JunctionToCase, CaseToSink: d.CaseToSink, SinkToAir: d.SinkToAir}
+	blame(f, "driver", p.path.Validate())
+	p.winding = thermal.Winding{Resistance: m.Motor.Resistance, Phases: 2,
+		ThermalResistance: m.Motor.ThermalResistance, IronLoss: m.Motor.IronLoss}
+	blame(f, "motor", p.winding.Validate())
+}
+
+func (m *Machine) buildFrame(p *parts, f *input.Faults) {
+	g := m.Gantry
+	section, err := frame.RectangularTube(g.Height*milli, g.Width*milli, g.Wall*milli)
+	blame(f, "gantry", err)
+	metal, known := metalNamed(f, "gantry.metal", g.Metal)
+	p.beam = frame.Beam{Length: g.Span * milli, Section: section, Metal: metal}
+	p.ends = frame.EndStiffness{Y: g.EndY / milli, Z: g.EndZ / milli, Roll: g.EndRoll}
+	if err == nil && known {
+		blame(f, "gantry", m.axis(p, 1).Validate())
+	}
+	p.move = frame.Move{Distance: g.Distance * milli, Speed: g.Speed, Acceleration: g.Acceleration}
+	blame(f, "gantry", p.move.Validate())
+
+	s := m.Stand
+	leg, err := frame.RectangularTube(s.Leg*milli, s.Leg*milli, s.Wall*milli)
+	blame(f, "stand", err)
+	metal, known = metalNamed(f, "stand.metal", s.Metal)
+	p.stand = frame.Stand{Height: s.Height * milli, Width: s.Width * milli, Depth: s.Depth * milli, Leg: leg,
+		Metal: metal, FeetFixed: s.Bolted, Mass: m.Hopper.Full, MassHeight: m.Hopper.Height * milli}
+	if err == nil && known {
+		_, err = metal.StrengthAt(s.Wall * milli)
+		blame(f, "stand.leg_wall_mm", err)
+		blame(f, "stand", p.stand.Validate())
+	}
+}
+
+// axis is the gantry with its head, and with the hopper filled to a share if it hangs there.
+func (m *Machine) axis(p *parts, fill float64) frame.Axis {
+	bodies := []frame.Body{{Mass: m.Gantry.Head, Offset: [3]float64{0, 0, -m.Gantry.HeadDrop * milli}}}
+	if m.Hopper.On == "axis" {
+		bodies = append(bodies, frame.Body{Mass: m.hopperMass(fill),
+			Offset: [3]float64{0, m.Hopper.Aside * milli, m.Hopper.Above * milli}})
+	}
+	return frame.Axis{Beam: p.beam, Ends: p.ends, Bodies: bodies}
+}
+
+func (m *Machine) hopperMass(fill float64) float64 {
+	return m.Hopper.Empty + fill*(m.Hopper.Full-m.Hopper.Empty)
+}
+
+// strength looks up what a named metal bears at a section.
+func strength(f *input.Faults, name, key string, section float64) (material.Strength, bool) {
+	metal, known := metalNamed(f, key, name)
+	if !known {
+		return material.Strength{}, false
+	}
+	s, err := metal.StrengthAt(section)
+	blame(f, key, err)
+	return s, err == nil
+}
+
+func metalNamed(f *input.Faults, key, name string) (material.Metal, bool) {
+	metal, err := material.MetalNamed(name)
+	blame(f, key, err)
+	return metal, err == nil
+}
