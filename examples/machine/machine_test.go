@@ -281,3 +281,18 @@ func BenchmarkPage(b *testing.B) {
 		}
 	}
 }
+
+// The README shows part of the page; it must be the page of today.
+func TestReadmeShowsThePage(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, shown, found := strings.Cut(string(readme), "```\nLimits, weakest first")
+	require.True(t, found)
+	shown, _, _ = strings.Cut("Limits, weakest first"+shown, "```")
+	_, page, _ := runWith("-out", "-")
+	for _, line := range strings.Split(shown, "\n") {
+		if strings.TrimSpace(line) != "..." {
+			assert.Contains(t, page, line)
+		}
+	}
+}
