@@ -32,9 +32,8 @@
 //     the same model.
 //   - A Stand is two portals side by side with its mass at the ring.
 //   - Joints are rigid, walls thin enough for the formula they stand under,
-//     motions small. Bolted joints and profile nuts give way: the first measured
-//     frequency of a bolted machine is commonly 10 to 30 % below a rigid-joint
-//     figure (common practice, no source).
+//     motions small. Bolted joints and profile nuts give way, so that a machine
+//     rings lower than told here: knock on it and measure.
 //   - Weight does not stiffen or soften: the error is of the order of load ÷
 //     buckling load.
 //

@@ -68,9 +68,13 @@ func TestCheckEigenvalues(t *testing.T) {
 		{frame.FreeFree, []float64{22.4, 61.7, 121}}, {frame.ClampedPinned, []float64{15.4, 50.0, 104}},
 	} {
 		for i, want := range c.sq {
-			// 88.9 stands for 88.826: printed one unit high in its last digit.
 			b := eigenvalue(t, c.ends, i+1)
-			rows = append(rows, verify.Row{Name: fmt.Sprintf("(βL)² %v, mode %d", c.ends, i+1), Source: table, Kind: verify.Print, Want: want, Got: b * b, Tol: 0.0026, Why: "three digits, the last rounded"})
+			unit, why := math.Pow(10, math.Floor(math.Log10(want))-2), "three digits printed"
+			tol := 0.5 * unit / want
+			if want == 88.9 {
+				tol, why = unit/want, "three digits, printed one unit high"
+			}
+			rows = append(rows, verify.Row{Name: fmt.Sprintf("(βL)² %v, mode %d", c.ends, i+1), Source: table, Kind: verify.Print, Want: want, Got: b * b, Tol: tol, Why: why})
 		}
 	}
 	verify.Table(t, rows)
