@@ -108,6 +108,9 @@ func TestPlanetaryRefuses(t *testing.T) {
 	assert.EqualError(t, clash.Validate(), "drive.PlanetaryStage.Planets = 4: allowed so few that neighbours clear: "+
 		"(sun 12 + planet 30)·sin(π/planets) above planet + 2 = 32, here 2.302 modules too little")
 
+	assert.NoError(t, stage(12, 22, 4, 1e-3, 1).Validate(), "0.04 modules of air")
+	assert.Error(t, stage(12, 24, 4, 1e-3, 1).Validate(), "0.54 modules too little")
+
 	fields := stage(11, 27, 0, 0, 0.9)
 	fields.MeshEfficiency = 1.01
 	assert.EqualError(t, fields.Validate(), "drive.PlanetaryStage.Sun = 11: allowed 12 to 1000\n"+
