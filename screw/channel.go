@@ -20,6 +20,11 @@ type Channel struct {
 // Validate reports every dimension out of range and every pair that does not fit.
 func (c Channel) Validate() error {
 	var f input.Faults
+	c.check(&f)
+	return f.Err()
+}
+
+func (c *Channel) check(f *input.Faults) {
 	f.Between("screw.Channel.Bore", c.Bore, 1e-3, 1, "m")
 	f.Count("screw.Channel.Starts", c.Starts, 1, 8)
 	f.Between("screw.Channel.Length", c.Length, 1e-4, 100, "m")
@@ -28,7 +33,7 @@ func (c Channel) Validate() error {
 		f.Between("screw.Channel.Depth", c.Depth, 1e-5, 0.5, "m")
 		f.Between("screw.Channel.Land", c.Land, 1e-6, 1, "m")
 		f.Between("screw.Channel.Clearance", c.Clearance, 1e-7, 0.5, "m")
-		return f.Err()
+		return
 	}
 	f.Between("screw.Channel.Lead", c.Lead, c.Bore/20, 20*c.Bore, "m")
 	if !(c.Depth >= 1e-5 && c.Depth < c.Bore/2) {
@@ -38,11 +43,10 @@ func (c Channel) Validate() error {
 		f.Refuse("screw.Channel.Clearance", c.Clearance, "m", "1e-07 m to below the depth, "+input.WithUnit(c.Depth, "m"))
 	}
 	f.Between("screw.Channel.Land", c.Land, 1e-6, c.Bore, "m")
-	if f.None() && c.Width() <= 0.02*c.Depth {
+	if f.None() && !c.open() {
 		f.Refuse("screw.Channel.Land", c.Land, "m", "narrow enough to leave channel between the lands, below "+
 			input.WithUnit(c.pitchNormal()-0.02*c.Depth, "m"))
 	}
-	return f.Err()
 }
 
 // HelixAngle returns the angle of the flight against the plane of rotation,
@@ -65,6 +69,13 @@ func (c Channel) HelicalLength() float64 {
 // narrows towards the root.
 func (c Channel) Volume() float64 {
 	return float64(c.Starts) * c.Width() * c.Depth * c.HelicalLength()
+}
+
+// open reports whether the width is above a fiftieth of the depth, without a root
+// or a division, since every solve asks.
+func (c *Channel) open() bool {
+	around, taken := math.Pi*c.Bore, float64(c.Starts)*(c.Land+0.02*c.Depth)
+	return taken*taken*(around*around+c.Lead*c.Lead) < c.Lead*c.Lead*around*around
 }
 
 // pitchNormal is the distance of neighbouring lands normal to the flight [m].

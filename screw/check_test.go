@@ -26,6 +26,7 @@ func flat(bore, angle, depth, length float64) Channel {
 func solved(c Channel, speed, mu, muLand, fDrag, fPress float64) balance {
 	var b balance
 	b.unroll(&c, speed)
+	b.newtonian = true
 	b.solve(mu, muLand, fDrag, fPress)
 	return b
 }

@@ -88,19 +88,25 @@ func (c Channel) PressureAgainst(m Melt, speed, flow float64) (float64, error) {
 // prepare validates and sets up the balance of a channel, melt and speed.
 func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 	var f input.Faults
-	f.Add(c.Validate())
-	f.Add(m.Validate())
+	c.check(&f)
+	m.check(&f)
 	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
 	if err := f.Err(); err != nil {
 		return err
 	}
 	b.unroll(c, speed)
 	channelRate, landRate := b.vz/b.h, math.Pi*c.Bore*speed/b.gap
-	eta, etaLand := m.at(&f, channelRate), m.at(&f, landRate)
-	if err := f.Err(); err != nil {
-		return err
+	eta, n := m.local(channelRate)
+	etaLand := eta
+	if _, b.newtonian = m.Viscosity.(material.Newtonian); !b.newtonian {
+		etaLand, _ = m.local(landRate)
 	}
-	n := m.index(channelRate)
+	switch {
+	case !liquid(eta):
+		return m.notLiquid(channelRate, eta)
+	case !liquid(etaLand):
+		return m.notLiquid(landRate, etaLand)
+	}
 	drag, pressure := shapeFactors(b.h / b.w)
 	b.solve(eta, etaLand, drag*(4+n)/5, pressure*3/(1+2*n))
 	b.index, b.channelRate, b.landRate = n, channelRate, landRate
@@ -129,6 +135,7 @@ type balance struct {
 	flow0, slope  float64 // Q = flow0 − slope·g, all starts [m³/s], [m⁴/(Pa·s)]
 	gc0, gc1      float64 // gc = gc0 + gc1·g [Pa/m], [-]
 
+	newtonian             bool    // the melt's viscosity is constant, so no range can be left
 	index                 float64 // local power-law index in the channel [-]
 	channelRate, landRate float64 // shear rates the viscosities are taken at [1/s]
 }
@@ -192,7 +199,8 @@ func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure float6
 // beyond tells where the model's stated range is left.
 func (b *balance) beyond(c *Channel, m Melt, g float64) []string {
 	var list []string
-	if d := m.Viscosity.Domain(); d != (material.Domain{}) {
+	if !b.newtonian {
+		d := m.Viscosity.Domain()
 		for _, text := range [...]string{d.BeyondTemperature(m.Temperature),
 			inThe("channel", d.BeyondRate(b.channelRate)), inThe("clearance", d.BeyondRate(b.landRate))} {
 			if text != "" {

@@ -93,7 +93,7 @@ func (c Capillary) WallShear(m Melt, flow float64) (rate, stress float64) {
 		return 0, 0
 	}
 	apparent := 32 * flow / (math.Pi * c.Diameter * c.Diameter * c.Diameter)
-	eta, n := m.Viscosity.At(apparent, m.Temperature, 0), m.index(apparent)
+	eta, n := m.local(apparent)
 	if n == 1 {
 		return apparent, eta * apparent
 	}

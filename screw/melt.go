@@ -28,6 +28,11 @@ func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 // Validate reports every property out of range, those of the viscosity law included.
 func (m Melt) Validate() error {
 	var f input.Faults
+	m.check(&f)
+	return f.Err()
+}
+
+func (m Melt) check(f *input.Faults) {
 	f.Between("screw.Melt.Density", m.Density, 100, 5000, "kg/m³")
 	f.Between("screw.Melt.SpecificHeat", m.SpecificHeat, 100, 10000, "J/(kg·K)")
 	f.Between("screw.Melt.Temperature", m.Temperature, 100, 1500, "K")
@@ -36,7 +41,6 @@ func (m Melt) Validate() error {
 	} else {
 		f.Add(m.Viscosity.Validate())
 	}
-	return f.Err()
 }
 
 // Outside these a viscosity law has been left so far that no flow it gives means anything.
@@ -45,18 +49,20 @@ const (
 	stiffest = 1e15 // [Pa·s]
 )
 
-// at returns the viscosity at a shear rate [1/s], and refuses a melt that is no
-// liquid there [Pa·s].
-func (m Melt) at(f *input.Faults, rate float64) float64 {
-	eta := m.Viscosity.At(rate, m.Temperature, 0)
-	if !(eta >= thinnest && eta <= stiffest) {
-		f.Refuse(fmt.Sprintf("screw.Melt.Viscosity at %.4g 1/s and %.5g K", rate, m.Temperature),
-			eta, "Pa·s", input.Range(thinnest, stiffest, "Pa·s"))
+// local returns viscosity [Pa·s] and power-law index [-] at a shear rate [1/s].
+func (m Melt) local(rate float64) (eta, index float64) {
+	if v, ok := m.Viscosity.(material.Newtonian); ok { // spares the common melt of handbooks two calls
+		return v.Eta, 1
 	}
-	return eta
+	return m.Viscosity.At(rate, m.Temperature, 0), m.Viscosity.Slopes(rate, m.Temperature, 0).Index()
 }
 
-// index returns the local power-law index at a shear rate [1/s].
-func (m Melt) index(rate float64) float64 {
-	return m.Viscosity.Slopes(rate, m.Temperature, 0).Index()
+func liquid(eta float64) bool { return eta >= thinnest && eta <= stiffest }
+
+// notLiquid is the refusal of a viscosity at a shear rate [1/s].
+func (m Melt) notLiquid(rate, eta float64) error {
+	var f input.Faults
+	f.Refuse(fmt.Sprintf("screw.Melt.Viscosity at %.4g 1/s and %.5g K", rate, m.Temperature),
+		eta, "Pa·s", input.Range(thinnest, stiffest, "Pa·s"))
+	return f.Err()
 }

@@ -1,9 +1,9 @@
 package screw
 
 import (
+	"errors"
 	"fmt"
 
-	"meltflight/internal/input"
 	"meltflight/internal/root"
 	"meltflight/material"
 )
@@ -24,11 +24,9 @@ type Point struct {
 // Newtonian melts are solved in closed form, others by bracketing to 1e-12.
 func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error) {
 	var b balance
-	var f input.Faults
-	f.Add(b.prepare(&c, m, speed))
-	f.Add(d.Validate())
-	if err := f.Err(); err != nil {
-		return Point{}, err
+	bad, badDie := b.prepare(&c, m, speed), d.Validate()
+	if bad != nil || badDie != nil {
+		return Point{}, errors.Join(bad, badDie)
 	}
 	if b.flow0 <= 0 {
 		return Point{}, fmt.Errorf("%w: against no pressure the clearance of %.4g m leaks %.4g m³/s more than is dragged forward",
@@ -41,15 +39,17 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 	b.fill(&p.Conveyance, &c, m, speed, pressure)
 	p.DieTemperatureRise = p.Pressure / (m.Density * m.SpecificHeat)
 	p.DieShearRate, p.DieShearStress = d.WallShear(m, p.Flow)
-	if text := inThe("die", m.Viscosity.Domain().BeyondRate(p.DieShearRate)); text != "" {
-		p.Beyond = append(p.Beyond, text)
+	if !b.newtonian {
+		if text := inThe("die", m.Viscosity.Domain().BeyondRate(p.DieShearRate)); text != "" {
+			p.Beyond = append(p.Beyond, text)
+		}
 	}
 	return p, nil
 }
 
 // crossing returns the pressure at which screw and die ask for the same flow [Pa].
 func (b *balance) crossing(d Die, m Melt) (float64, error) {
-	if _, ok := m.Viscosity.(material.Newtonian); ok {
+	if b.newtonian {
 		perFlow := d.PressureDrop(m, b.flow0) / b.flow0
 		return b.flow0 * perFlow / (1 + perFlow*b.slope/b.z), nil
 	}
