@@ -35,8 +35,8 @@ func (c *Channel) check(f *input.Faults) {
 		f.Between("screw.Channel.Clearance", c.Clearance, 1e-7, 0.5, "m")
 		return
 	}
-	f.Between("screw.Channel.Lead", c.Lead, c.Bore/20, 20*c.Bore, "m")
-	if !(c.Depth >= 1e-5 && c.Depth < c.Bore/2) {
+	f.Between("screw.Channel.Lead", c.Lead, 0.05*c.Bore, 20*c.Bore, "m")
+	if !(c.Depth >= 1e-5 && c.Depth < 0.5*c.Bore) {
 		f.Refuse("screw.Channel.Depth", c.Depth, "m", "1e-05 m to below half the bore, "+input.WithUnit(c.Bore/2, "m"))
 	}
 	if !(c.Clearance >= 1e-7 && (c.Clearance < c.Depth || !(c.Depth > 0))) {

@@ -132,7 +132,7 @@ type balance struct {
 	mu, muLand    float64 // [Pa·s]
 	fDrag, fPress float64 // shape and thinning factors of the flow along the channel [-]
 	a, b          float64 // see above [m³/(Pa·s)]
-	flow0, slope  float64 // Q = flow0 − slope·g, all starts [m³/s], [m⁴/(Pa·s)]
+	flow0, slope  float64 // Q = flow0 − slope·pressure, all starts [m³/s], [m³/(Pa·s)]
 	gc0, gc1      float64 // gc = gc0 + gc1·g [Pa/m], [-]
 
 	newtonian             bool    // the melt's viscosity is constant, so no range can be left
@@ -142,12 +142,13 @@ type balance struct {
 
 // unroll fills in geometry and speeds.
 func (b *balance) unroll(c *Channel, speed float64) {
-	sin, cos := c.sincos()
-	v := math.Pi * c.Bore * speed
+	around := math.Pi * c.Bore
+	along := math.Sqrt(around*around + c.Lead*c.Lead) // one turn of the helix
+	perAlong, perLead := 1/along, 1/c.Lead
 	b.starts = float64(c.Starts)
-	pitch := c.Lead * cos / b.starts
-	b.w, b.e, b.z, b.around = pitch-c.Land, c.Land, c.Length/sin, pitch*cos/sin
-	b.h, b.gap, b.vx, b.vz = c.Depth, c.Clearance, v*sin, v*cos
+	pitch := c.Lead * around * perAlong / b.starts
+	b.w, b.e, b.z, b.around = pitch-c.Land, c.Land, c.Length*along*perLead, pitch*around*perLead
+	b.h, b.gap, b.vx, b.vz = c.Depth, c.Clearance, around*speed*c.Lead*perAlong, around*speed*around*perAlong
 }
 
 // solve fills in what depends on the melt.
@@ -159,11 +160,11 @@ func (b *balance) solve(mu, muLand, fDrag, fPress float64) {
 	b.gc1 = b.around * b.b * per
 	b.gc0 = -b.e * b.vx * (b.h - b.gap) / 2 * per
 	b.flow0 = b.starts * (b.fDrag*b.vz*b.w*b.h/2 + b.vz*b.e*b.gap/2 + b.around*(-b.vx*b.h/2-b.a*b.gc0))
-	b.slope = b.starts * (b.fPress*b.w*b.a + b.e*b.b + b.around*b.a*b.gc1)
+	b.slope = b.starts * (b.fPress*b.w*b.a + b.e*b.b + b.around*b.a*b.gc1) / b.z
 }
 
-func (b *balance) flowAt(pressure float64) float64 { return b.flow0 - b.slope*pressure/b.z }
-func (b *balance) pressureAt(flow float64) float64 { return (b.flow0 - flow) * b.z / b.slope }
+func (b *balance) flowAt(pressure float64) float64 { return b.flow0 - b.slope*pressure }
+func (b *balance) pressureAt(flow float64) float64 { return (b.flow0 - flow) / b.slope }
 
 // fill works out everything a designer asks of one operating state.
 func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure float64) {
@@ -187,17 +188,21 @@ func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure float6
 	s.Power = s.Pumping + s.ChannelDissipation + s.LandDissipation
 	s.Torque = s.Power / (2 * math.Pi * speed)
 	if s.Flow > 0 {
-		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) / (s.MassFlow * m.SpecificHeat)
-		s.ResidenceTime = b.starts * b.w * b.h * b.z / s.Flow
+		perHeat := 1 / (m.Density * m.SpecificHeat)
+		perFlow := 1 / s.Flow
+		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) * perFlow * perHeat
+		s.ResidenceTime = b.starts * b.w * b.h * b.z * perFlow
 	}
 	s.ChannelShearRate, s.LandShearRate = b.channelRate, b.landRate
 	s.OpenFlow = b.flow0
-	s.ClosedPressure = math.Max(0, b.pressureAt(0))
-	s.Beyond = b.beyond(c, m, g)
+	s.ClosedPressure = max(0, b.pressureAt(0))
+	if deep := c.Depth > 0.1*c.Bore; deep || !b.newtonian {
+		s.Beyond = b.beyond(c, m, g, deep)
+	}
 }
 
 // beyond tells where the model's stated range is left.
-func (b *balance) beyond(c *Channel, m Melt, g float64) []string {
+func (b *balance) beyond(c *Channel, m Melt, g float64, deep bool) []string {
 	var list []string
 	if !b.newtonian {
 		d := m.Viscosity.Domain()
@@ -208,7 +213,7 @@ func (b *balance) beyond(c *Channel, m Melt, g float64) []string {
 			}
 		}
 	}
-	if c.Depth > c.Bore/10 {
+	if deep {
 		list = append(list, fmt.Sprintf("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore))
 	}
 	gStar := g * b.h * b.h / (6 * b.mu * b.vz)

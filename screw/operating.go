@@ -50,8 +50,8 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 // crossing returns the pressure at which screw and die ask for the same flow [Pa].
 func (b *balance) crossing(d Die, m Melt) (float64, error) {
 	if b.newtonian {
-		perFlow := d.PressureDrop(m, b.flow0) / b.flow0
-		return b.flow0 * perFlow / (1 + perFlow*b.slope/b.z), nil
+		full := d.PressureDrop(m, b.flow0)
+		return full * b.flow0 / (b.flow0 + full*b.slope), nil
 	}
 	excess := func(flow float64) float64 {
 		have, need := b.pressureAt(flow), d.PressureDrop(m, flow)

@@ -63,16 +63,19 @@ func (f *Faults) Between(name string, value, lo, hi float64, unit string) {
 	}
 }
 
-// outside is apart from Between so that the latter is inlined.
+// outside and outsideCount are apart so that Between and Count are inlined.
 func (f *Faults) outside(name string, value, lo, hi float64, unit string) {
 	f.Refuse(name, value, unit, Range(lo, hi, unit))
 }
 
 // Count refuses a whole number outside lo to hi, both included.
 func (f *Faults) Count(name string, value, lo, hi int) {
-	if value >= lo && value <= hi {
-		return
+	if value < lo || value > hi {
+		f.outsideCount(name, value, lo, hi)
 	}
+}
+
+func (f *Faults) outsideCount(name string, value, lo, hi int) {
 	f.Refuse(name, float64(value), "", fmt.Sprintf("%d to %d", lo, hi))
 }
 
