@@ -20,7 +20,7 @@ type Move struct {
 type Ringing struct {
 	AfterRamp float64 // at the end of the acceleration [m]
 	AfterMove float64 // at the end of the move [m]
-	Worst     float64 // 4a/ω², which neither exceeds whatever the timing [m]
+	Worst     float64 // the lesser of 4a/ω² and 2v/ω, which neither exceeds whatever the timing [m]
 }
 
 // Validate reports fields out of range.
@@ -77,7 +77,8 @@ func (m Move) Ringing(frequency, damping float64) (Ringing, error) {
 	return Ringing{
 		AfterRamp: unit * after,
 		AfterMove: unit * after * pair(ramp+cruise),
-		Worst:     4 * unit,
+		// A ramp leaves no more than its speed, suddenly given, would: v/ω.
+		Worst: 2 * math.Min(2*unit, m.Peak()/(omega*free)),
 	}, nil
 }
 
