@@ -140,7 +140,7 @@ func TestPropertyAxisAboveFiniteElements(t *testing.T) {
 		require.Greater(t, m[1].Frequency, fe[1]*(1-1e-4))
 		require.Greater(t, m[2].Frequency, fe[2]*(1-1e-3))
 		if len(a.Bodies) > 0 && a.Bodies[0].Mass > a.Beam.Mass() {
-			require.Less(t, m[1].Frequency, 1.02*fe[1])
+			require.Less(t, m[1].Frequency, 1.05*fe[1])
 		}
 	})
 }
