@@ -168,14 +168,9 @@ func (s Stepper) PullOut(speed, current, supply float64) (PullOut, error) {
 // (V² − E² − Z²I²)/2EZ from the origin.
 func crossing(limit, supply, r, x, z, e float64) (d, q float64) {
 	along := (supply*supply - e*e - z*z*limit*limit) / (2 * e * z)
-	// That neither limit alone decides bounds the meeting on both sides. Near
-	// standstill the difference above is rounding noise, at standstill 0/0.
-	if low := (supply*r/z - e) / z; !(along > low) {
-		along = low
-	}
-	if high := r * limit / z; along > high {
-		along = high
-	}
+	// Where current alone no longer decides, the meeting is short of R·I/Z. Near
+	// standstill the difference above is mostly rounding and could lie beyond.
+	along = min(along, r*limit/z)
 	across := math.Sqrt(max(0, limit*limit-along*along))
 	return (along*x - across*r) / z, (along*r + across*x) / z
 }

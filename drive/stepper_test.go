@@ -19,8 +19,9 @@ import (
 // big is a motor as large small machines use it; small has more magnet flux ÷
 // inductance than its current amplitude, so that its current limit always binds.
 var (
-	big   = drive.Stepper{HoldingTorque: 1.9, Current: 2.8, Resistance: 1.1, Inductance: 3.6e-3, RotorTeeth: 50}
-	small = drive.Stepper{HoldingTorque: 0.45, Current: 1.5 / math.Sqrt2, Resistance: 1.65, Inductance: 3.2e-3, RotorTeeth: 50}
+	big    = drive.Stepper{HoldingTorque: 1.9, Current: 2.8, Resistance: 1.1, Inductance: 3.6e-3, RotorTeeth: 50}
+	lowOhm = drive.Stepper{HoldingTorque: 1.2, Current: 4, Resistance: 0.35, Inductance: 0.4e-3, RotorTeeth: 50}
+	small  = drive.Stepper{HoldingTorque: 0.45, Current: 1.5 / math.Sqrt2, Resistance: 1.65, Inductance: 3.2e-3, RotorTeeth: 50}
 )
 
 func pullOut(t *testing.T, s drive.Stepper, rpm, current, supply float64) drive.PullOut {
@@ -58,6 +59,7 @@ func TestCheckPullOut(t *testing.T) {
 		own("small motor, voltage alone, 24 V, 600 rpm", scan+"; Runge-Kutta on the phase equations 0.6168408",
 			0.6168407963, pullOut(t, small, 600, 1e3, 24).Torque, 1e-9, digits),
 		own("small motor, voltage alone, 12 V, 2000 rpm", scan, 0.0796698910, pullOut(t, small, 2000, 1e3, 12).Torque, 1e-8, digits),
+		own("low-ohm motor, 7 V, 300 rpm", scan, 0.8936242746, pullOut(t, lowOhm, 300, 4, 7).Torque, 1e-9, digits),
 		own("voltage at 225 rpm", state, 22.963425, at225.Voltage, 1e-7, "eight digits given"),
 		own("voltage at standstill", state, 4.355778, rest.Voltage, 2e-7, seven),
 		own("voltage at 1500 rpm", "the supply, exactly", 36, at1500.Voltage, 1e-12, "rounding"),
@@ -259,11 +261,41 @@ func TestPropertyCurrentForInvertsPullOut(t *testing.T) {
 	})
 }
 
+// A supply that just drives the current puts both corners close to standstill, where
+// the meeting of the circles is a small difference of large numbers over a small one.
+func TestPropertyPullOutKeepsLimitsAtTheCorner(t *testing.T) {
+	both := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := drivetest.Steppers().Draw(t, "motor")
+		supply := s.Resistance * math.Sqrt2 * s.Current * (1 + draw.Log(1e-15, 1e-2).Draw(t, "supply above R·I"))
+		full, bound, err := s.Corners(s.Current, supply)
+		require.NoError(t, err)
+		for _, speed := range []float64{full * (1 + 1e-13), full * (1 + 1e-12), full + (bound-full)*draw.Uniform(0, 1).Draw(t, "between")} {
+			p, err := s.PullOut(speed, s.Current, supply)
+			require.NoError(t, err)
+			if p.Regime == drive.BothLimited {
+				both++
+				require.InEpsilon(t, s.Current, p.Current, 1e-12)
+				require.InEpsilon(t, supply, p.Voltage, 1e-12)
+			}
+		}
+	})
+	assert.Greater(t, both, 10)
+}
+
 // Near standstill, and where the supply just drives the current, the geometry of
 // the two circles degenerates.
 func TestPullOutNearStandstill(t *testing.T) {
-	for _, supply := range []float64{0.1, 1.1, 2.8 * math.Sqrt2 * 1.1, math.Nextafter(2.8*math.Sqrt2*1.1, 0), math.Nextafter(2.8*math.Sqrt2*1.1, 9), 36} {
-		for _, speed := range []float64{0, math.SmallestNonzeroFloat64, 1e-300, 1e-20, 1e-12, 1e-9} {
+	supplies := []float64{0.1, 1.1, 36}
+	for ulp := -4; ulp <= 4; ulp++ {
+		supplies = append(supplies, 2.8*math.Sqrt2*1.1*(1+float64(ulp)*0x1p-52))
+	}
+	speeds := []float64{0, math.SmallestNonzeroFloat64, 1e-300, 1e-20}
+	for speed := 1e-17; speed < 1e-9; speed *= 1.3 {
+		speeds = append(speeds, speed)
+	}
+	for _, supply := range supplies {
+		for _, speed := range speeds {
 			p, err := big.PullOut(speed, 2.8, supply)
 			require.NoError(t, err, fmt.Sprint(speed, supply))
 			want := math.Min(2.8*math.Sqrt2, supply/1.1) * big.TorqueConstant()
