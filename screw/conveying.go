@@ -28,7 +28,7 @@ type Conveyance struct {
 	ChannelDissipation float64 // turned to heat in the channel [W]
 	LandDissipation    float64 // turned to heat in the clearance over the lands [W]
 	Torque             float64 // on the screw, Power/2πN [N·m]
-	Thrust             float64 // of the head pressure on the screw: Pressure × bore area [N]
+	Thrust             float64 // on the screw's bearing: Pressure × bore area and the shear along the barrel [N]
 
 	TemperatureRise float64 // of the melt if no heat passes the walls: dissipation/(ρ·c·Flow); 0 without forward flow [K]
 	ResidenceTime   float64 // mean, channel volume ÷ Flow; 0 without forward flow [s]
@@ -46,22 +46,20 @@ type Conveyance struct {
 // is pushed back through the screw. It errs on invalid input only.
 //
 // Model and range: see the package comment. Flow after Z. Tadmor and C. G. Gogos,
-// Principles of Polymer Processing, 2nd ed. (2006), §6.3, with the leakage of
+// Principles of Polymer Processing, 2nd ed. (2006), §6.3 (from memory), with the leakage of
 // Z. Tadmor and I. Klein, Engineering Principles of Plasticating Extrusion (1970),
 // derived anew from the balance over one pitch; the corrections for a thinning
 // melt after C. Rauwendaal, Polymer Extrusion, ch. 7, from memory.
 func (c Channel) Convey(m Melt, speed, pressure float64) (Conveyance, error) {
 	var b balance
-	if err := b.prepare(&c, m, speed); err != nil {
-		return Conveyance{}, err
-	}
 	var f input.Faults
+	f.Add(b.prepare(&c, m, speed))
 	f.Between("screw.Channel.Convey: pressure", pressure, 0, 1e20, "Pa")
 	if err := f.Err(); err != nil {
 		return Conveyance{}, err
 	}
 	var s Conveyance
-	b.fill(&s, &c, m, speed, pressure)
+	b.fill(&s, &c, m, speed, pressure, b.flowAt(pressure))
 	return s, nil
 }
 
@@ -70,10 +68,8 @@ func (c Channel) Convey(m Melt, speed, pressure float64) (Conveyance, error) {
 // of Convey [Pa]. More than the open flow is ErrNoFlow.
 func (c Channel) PressureAgainst(m Melt, speed, flow float64) (float64, error) {
 	var b balance
-	if err := b.prepare(&c, m, speed); err != nil {
-		return 0, err
-	}
 	var f input.Faults
+	f.Add(b.prepare(&c, m, speed))
 	f.Between("screw.Channel.PressureAgainst: flow", flow, 0, 1e3, "m³/s")
 	if err := f.Err(); err != nil {
 		return 0, err
@@ -87,6 +83,11 @@ func (c Channel) PressureAgainst(m Melt, speed, flow float64) (float64, error) {
 
 // prepare validates and sets up the balance of a channel, melt and speed.
 func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
+	// Geometry goes before its own validation, harmless whatever its numbers: the
+	// processor works on it while the checks, which it does not wait for, pass.
+	b.unroll(c, speed)
+	drag, press := shapeFactors(b.h / b.w)
+
 	var f input.Faults
 	c.check(&f)
 	m.check(&f)
@@ -94,22 +95,17 @@ func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 	if err := f.Err(); err != nil {
 		return err
 	}
-	b.unroll(c, speed)
-	channelRate, landRate := b.vz/b.h, math.Pi*c.Bore*speed/b.gap
-	eta, n := m.local(channelRate)
+	b.channelRate, b.landRate = b.vz/b.h, math.Pi*c.Bore*speed/b.gap
+	eta, n := m.local(b.channelRate)
 	etaLand := eta
 	if _, b.newtonian = m.Viscosity.(material.Newtonian); !b.newtonian {
-		etaLand, _ = m.local(landRate)
+		etaLand, _ = m.local(b.landRate)
 	}
-	switch {
-	case !liquid(eta):
-		return m.notLiquid(channelRate, eta)
-	case !liquid(etaLand):
-		return m.notLiquid(landRate, etaLand)
+	if !liquid(eta) || !liquid(etaLand) {
+		return errors.Join(m.notLiquid(b.channelRate, eta), m.notLiquid(b.landRate, etaLand))
 	}
-	drag, pressure := shapeFactors(b.h / b.w)
-	b.solve(eta, etaLand, drag*(4+n)/5, pressure*3/(1+2*n))
-	b.index, b.channelRate, b.landRate = n, channelRate, landRate
+	b.index = n
+	b.solve(eta, etaLand, drag*(4+n)/5, press*3/(1+2*n))
 	return nil
 }
 
@@ -128,6 +124,7 @@ type balance struct {
 	w, e, z       float64 // channel width, land width, helical length [m]
 	around        float64 // (W+e)/tanθ [m]
 	h, gap        float64 // depth and clearance [m]
+	sin, cos      float64 // of the helix angle [-]
 	vx, vz        float64 // barrel speed across and along the channel [m/s]
 	mu, muLand    float64 // [Pa·s]
 	fDrag, fPress float64 // shape and thinning factors of the flow along the channel [-]
@@ -148,7 +145,8 @@ func (b *balance) unroll(c *Channel, speed float64) {
 	b.starts = float64(c.Starts)
 	pitch := c.Lead * around * perAlong / b.starts
 	b.w, b.e, b.z, b.around = pitch-c.Land, c.Land, c.Length*along*perLead, pitch*around*perLead
-	b.h, b.gap, b.vx, b.vz = c.Depth, c.Clearance, around*speed*c.Lead*perAlong, around*speed*around*perAlong
+	b.sin, b.cos = c.Lead*perAlong, around*perAlong
+	b.h, b.gap, b.vx, b.vz = c.Depth, c.Clearance, around*speed*b.sin, around*speed*b.cos
 }
 
 // solve fills in what depends on the melt.
@@ -166,59 +164,85 @@ func (b *balance) solve(mu, muLand, fDrag, fPress float64) {
 func (b *balance) flowAt(pressure float64) float64 { return b.flow0 - b.slope*pressure }
 func (b *balance) pressureAt(flow float64) float64 { return (b.flow0 - flow) / b.slope }
 
-// fill works out everything a designer asks of one operating state.
-func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure float64) {
+// fill works out everything a designer asks of one operating state, given its
+// flow and pressure both, since either may be a small difference.
+func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure, flow float64) {
 	g := pressure / b.z
 	gc := b.gc0 + b.gc1*g
 	gl := (g*b.around - b.w*gc) / b.e
-	s.Pressure = pressure
-	s.Flow = b.flowAt(pressure)
+	channelArea, landArea := b.starts*b.w*b.z, b.starts*b.e*b.z
+
+	s.Pressure, s.Flow, s.MassFlow = pressure, flow, flow*m.Density
 	s.Drag = b.starts * b.fDrag * b.vz * b.w * b.h / 2
 	s.PressureFlow = -b.starts * b.fPress * b.w * b.a * g
-	s.Thrust = pressure * math.Pi / 4 * c.Bore * c.Bore
-	s.MassFlow = s.Flow * m.Density
-	s.Leakage = s.Flow - s.Drag - s.PressureFlow
+	s.Leakage = flow - s.Drag - s.PressureFlow
 
 	// Dissipation of plane Couette and pressure flow, both ways, over the areas.
-	channelArea, landArea := b.starts*b.w*b.z, b.starts*b.e*b.z
 	v2 := b.vx*b.vx + b.vz*b.vz
 	s.ChannelDissipation = channelArea * (b.mu*v2/b.h + b.a*(b.fPress*g*g+gc*gc))
 	s.LandDissipation = landArea * (b.muLand*v2/b.gap + b.b*(g*g+gl*gl))
-	s.Pumping = s.Flow * pressure
+	s.Pumping = flow * pressure
 	s.Power = s.Pumping + s.ChannelDissipation + s.LandDissipation
 	s.Torque = s.Power / (2 * math.Pi * speed)
-	if s.Flow > 0 {
-		perHeat := 1 / (m.Density * m.SpecificHeat)
-		perFlow := 1 / s.Flow
-		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) * perFlow * perHeat
-		s.ResidenceTime = b.starts * b.w * b.h * b.z * perFlow
+
+	// On screw and melt together act the head pressure, the bearing, and along the
+	// axis the barrel's shear: what drag contributes to that cancels, as the barrel
+	// only turns, and half the pressure gradient times the depth is left.
+	forward := (channelArea*b.h*(g*b.sin+gc*b.cos) + landArea*b.gap*(g*b.sin+gl*b.cos)) / 2
+	s.Thrust = pressure*math.Pi/4*c.Bore*c.Bore - forward
+
+	if flow > 0 {
+		perFlow := 1 / flow
+		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) * perFlow / (m.Density * m.SpecificHeat)
+		s.ResidenceTime = channelArea * b.h * perFlow
 	}
 	s.ChannelShearRate, s.LandShearRate = b.channelRate, b.landRate
 	s.OpenFlow = b.flow0
 	s.ClosedPressure = max(0, b.pressureAt(0))
 	if deep := c.Depth > 0.1*c.Bore; deep || !b.newtonian {
-		s.Beyond = b.beyond(c, m, g, deep)
+		s.Beyond = b.beyond(c, m, g, pressure, deep)
 	}
 }
 
+// The range of helix angle and index over which the estimate for a thinning melt
+// was held against the full equations; a square pitch has 17.66°.
+const (
+	flattest = 15 * math.Pi / 180
+	steepest = 20 * math.Pi / 180
+	leastN   = 0.3
+	mostG    = 0.3
+)
+
 // beyond tells where the model's stated range is left.
-func (b *balance) beyond(c *Channel, m Melt, g float64, deep bool) []string {
+func (b *balance) beyond(c *Channel, m Melt, g, pressure float64, deep bool) []string {
 	var list []string
-	if !b.newtonian {
-		d := m.Viscosity.Domain()
-		for _, text := range [...]string{d.BeyondTemperature(m.Temperature),
-			inThe("channel", d.BeyondRate(b.channelRate)), inThe("clearance", d.BeyondRate(b.landRate))} {
-			if text != "" {
-				list = append(list, text)
-			}
+	add := func(format string, values ...any) { list = append(list, fmt.Sprintf(format, values...)) }
+	if deep {
+		add("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore)
+	}
+	if b.newtonian {
+		return list
+	}
+	d := m.Viscosity.Domain()
+	for _, text := range [...]string{d.BeyondTemperature(m.Temperature),
+		inThe("channel", d.BeyondRate(b.channelRate)), inThe("clearance", d.BeyondRate(b.landRate))} {
+		if text != "" {
+			list = append(list, text)
 		}
 	}
-	if deep {
-		list = append(list, fmt.Sprintf("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore))
+	if rise := m.Viscosity.Slopes(b.channelRate, m.Temperature, 0).Pressure * pressure; rise > 0.1 {
+		add("pressure would stiffen the melt by a factor up to %.2g, which is left out", math.Exp(rise))
 	}
-	gStar := g * b.h * b.h / (6 * b.mu * b.vz)
-	if b.index < 0.999 && gStar > 0.3 {
-		list = append(list, fmt.Sprintf("pressure flow is %.2g of drag flow, estimate for a thinning melt (n = %.2g) stated up to 0.3", gStar, b.index))
+	if n := b.index; n < 0.999 || n > 1.001 {
+		if angle := c.HelixAngle(); angle < flattest || angle > steepest {
+			add("helix angle %.3g°, estimate for a thinning melt stated from 15 to 20°", angle*180/math.Pi)
+		}
+		if n < leastN || n > 1 {
+			add("power-law index %.2g, estimate for a thinning melt stated from %.2g to 1", n, leastN)
+		}
+		if gStar := g * b.h * b.h / (6 * b.mu * b.vz); gStar > mostG {
+			add("pressure flow is %.2g of drag flow, estimate for a thinning melt (n = %.2g) stated up to %.2g", gStar, n, mostG)
+		}
 	}
 	return list
 }

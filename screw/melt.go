@@ -19,10 +19,13 @@ type Melt struct {
 // invalid polymer or temperature.
 func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 	m := Melt{Viscosity: p.Viscosity, Density: p.MeltDensity, SpecificHeat: p.MeltSpecificHeat, Temperature: temperature}
-	if err := p.Validate(); err != nil {
+	var f input.Faults
+	f.Add(p.Validate())
+	f.Between("screw.Melt.Temperature", temperature, 100, 1500, "K")
+	if err := f.Err(); err != nil {
 		return Melt{}, err
 	}
-	return m, m.Validate()
+	return m, nil
 }
 
 // Validate reports every property out of range, those of the viscosity law included.
@@ -59,10 +62,12 @@ func (m Melt) local(rate float64) (eta, index float64) {
 
 func liquid(eta float64) bool { return eta >= thinnest && eta <= stiffest }
 
-// notLiquid is the refusal of a viscosity at a shear rate [1/s].
+// notLiquid refuses a viscosity at a shear rate [1/s] that is no liquid's.
 func (m Melt) notLiquid(rate, eta float64) error {
 	var f input.Faults
-	f.Refuse(fmt.Sprintf("screw.Melt.Viscosity at %.4g 1/s and %.5g K", rate, m.Temperature),
-		eta, "Pa·s", input.Range(thinnest, stiffest, "Pa·s"))
+	if !liquid(eta) {
+		f.Refuse(fmt.Sprintf("screw.Melt.Viscosity at %.4g 1/s and %.5g K", rate, m.Temperature),
+			eta, "Pa·s", input.Range(thinnest, stiffest, "Pa·s"))
+	}
 	return f.Err()
 }

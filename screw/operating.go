@@ -32,11 +32,11 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 		return Point{}, fmt.Errorf("%w: against no pressure the clearance of %.4g m leaks %.4g m³/s more than is dragged forward",
 			ErrNoFlow, c.Clearance, -b.flow0)
 	}
-	pressure, err := b.crossing(d, m)
+	flow, pressure, err := b.crossing(d, m)
 	if err != nil {
 		return Point{}, err
 	}
-	b.fill(&p.Conveyance, &c, m, speed, pressure)
+	b.fill(&p.Conveyance, &c, m, speed, pressure, flow)
 	p.DieTemperatureRise = p.Pressure / (m.Density * m.SpecificHeat)
 	p.DieShearRate, p.DieShearStress = d.WallShear(m, p.Flow)
 	if !b.newtonian {
@@ -47,33 +47,32 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 	return p, nil
 }
 
-// crossing returns the pressure at which screw and die ask for the same flow [Pa].
-func (b *balance) crossing(d Die, m Melt) (float64, error) {
+// crossing returns flow [m³/s] and pressure [Pa] at which screw and die agree.
+func (b *balance) crossing(d Die, m Melt) (flow, pressure float64, err error) {
 	if b.newtonian {
 		full := d.PressureDrop(m, b.flow0)
-		return full * b.flow0 / (b.flow0 + full*b.slope), nil
+		flow = b.flow0 * b.flow0 / (b.flow0 + full*b.slope)
+		return flow, flow * full / b.flow0, nil
 	}
 	excess := func(flow float64) float64 {
 		have, need := b.pressureAt(flow), d.PressureDrop(m, flow)
 		// Compared as a ratio, so that no pressure is too small or too large to tell apart.
 		return (have - need) / (have + need)
 	}
-	flow, err := root.Find(excess, 0, b.flow0, 1e-12)
-	if flow > b.flow0/2 { // the screw's own pressure is a small difference there
-		return d.PressureDrop(m, flow), err
-	}
-	return b.pressureAt(flow), err
+	flow, err = root.Find(excess, 0, b.flow0, 1e-12)
+	return flow, d.PressureDrop(m, flow), err
 }
 
-// FractureStress is the wall shear stress at which the bead of most melts begins
-// to roughen [Pa]; common practice, no source: 0.1 to 0.14 MPa.
+// FractureStress is the wall shear stress at which the bead of most polyolefins
+// begins to roughen [Pa]; common practice, no source: 0.1 to 0.14 MPa.
 const FractureStress = 0.1e6
 
-// Fracture compares the wall shear stress in the die with FractureStress [Pa].
-func (p Point) Fracture() material.Utilisation {
+// Fracture compares the greatest wall shear stress in the die with the stress at
+// which the bead roughens, such as FractureStress [Pa].
+func (p Point) Fracture(limit float64) material.Utilisation {
 	return material.Utilisation{
-		Part: "melt at the die wall", Demand: p.DieShearStress, Capacity: FractureStress, Unit: "Pa",
-		Method: "onset of melt fracture, common practice",
+		Part: "bead surface", Demand: p.DieShearStress, Capacity: limit, Unit: "Pa",
+		Method: "wall shear stress at onset of melt fracture",
 	}
 }
 

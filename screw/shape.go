@@ -9,10 +9,11 @@ const (
 )
 
 // DragShape returns F_d, drag flow in a rectangular channel of depth ÷ width
-// ratio aspect over drag flow between infinitely wide plates: above 0, up to 1 [-].
+// ratio aspect, above 0, over drag flow between infinitely wide plates: above 0, up
+// to 1 [-]. Another aspect gives NaN.
 //
 // Z. Tadmor and C. G. Gogos, Principles of Polymer Processing, 2nd ed. (2006),
-// §6.3, after R. S. Rowell and D. Finlayson, Engineering 126 (1928); the series
+// §6.3 (from memory), after R. S. Rowell and D. Finlayson, Engineering 126 (1928); the series
 // is summed in the form that converges geometrically, to rounding.
 func DragShape(aspect float64) float64 {
 	drag, _ := shapeFactors(aspect)
@@ -20,8 +21,8 @@ func DragShape(aspect float64) float64 {
 }
 
 // PressureShape returns F_p, pressure flow in a rectangular channel of depth ÷
-// width ratio aspect over pressure flow between infinitely wide plates: above 0,
-// up to 1 [-]. Source as for [DragShape].
+// width ratio aspect, above 0, over pressure flow between infinitely wide plates:
+// above 0, up to 1 [-]. Another aspect gives NaN. Source as for [DragShape].
 func PressureShape(aspect float64) float64 {
 	_, pressure := shapeFactors(aspect)
 	return pressure
@@ -35,6 +36,9 @@ func PressureShape(aspect float64) float64 {
 //
 // with tanh x = 1 − 2/(e^{2x}+1), whose last part vanishes quickly.
 func shapeFactors(aspect float64) (drag, pressure float64) {
+	if !(aspect > 0) {
+		return math.NaN(), math.NaN()
+	}
 	r := aspect
 	if aspect > 1 {
 		r = 1 / aspect
