@@ -1,8 +1,11 @@
 package frame
 
 import (
+	"errors"
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/mat"
 
 	"meltflight/internal/input"
 )
@@ -42,6 +45,8 @@ type Mode struct {
 	Pitch     float64 // "pitch": share in turning about y, mid-span at rest [-]
 	Yaw       float64 // "yaw": share in turning about z, mid-span at rest [-]
 }
+
+var errNoModes = errors.New("frame: the eigenvalues of the axis were not found")
 
 // Validate reports fields out of range, an inertia that no body can have, and
 // bodies so heavy or so far out that the beam's own mass is lost in rounding.
@@ -101,8 +106,7 @@ func (a *Axis) mass() float64 {
 // inertia returns the bodies' inertia in the motions of mid-span: along y and z,
 // about x, y and z. The velocity of a centre of mass at r is v + ω×r; the ends hold
 // mid-span still along x.
-func (a *Axis) inertia() matrix {
-	var m matrix
+func (a *Axis) inertia() (m [motions][motions]float64) {
 	for _, b := range a.Bodies {
 		x, y, z := b.Offset[0], b.Offset[1], b.Offset[2]
 		add := func(i, j int, v float64) {
@@ -156,9 +160,9 @@ func (s *span) static(own, mid, stiffness, ends float64) (rigid, point, even flo
 	return (own + mid) / ends, mid / stiffness, own * s.even / stiffness
 }
 
-// ritz returns stiffness and beam inertia referred to a unit motion of mid-span,
-// in the shape of that static load.
-func (s *span) ritz(own, mid, stiffness, ends float64) (k, m float64) {
+// ritz returns stiffness and beam inertia referred to a unit motion of mid-span in
+// the shape of that static load, and the mean of the shape over the beam's inertia.
+func (s *span) ritz(own, mid, stiffness, ends float64) (k, m, all float64) {
 	c, p, u := s.static(own, mid, stiffness, ends)
 	w := c + p + u
 	c, p, u = c/w, p/w, u/w
@@ -166,8 +170,12 @@ func (s *span) ritz(own, mid, stiffness, ends float64) (k, m float64) {
 	mean := p*s.mean + u*s.meanEven
 	k = (own*(c+mean) + mid) / w
 	m = own * (c*(c+2*mean) + p*p*s.square + 2*p*u*s.product + u*u*s.squaresEven)
-	return k, m
+	return k, m, c + mean
 }
+
+// motions is the number of ways in which mid-span of an axis moves: along y and
+// z, about x, y and z.
+const motions = 5
 
 var shapes = [motions]string{"sway", "vertical bending", "twist", "pitch", "yaw"}
 
@@ -190,44 +198,141 @@ func (a Axis) Modes() ([3]Mode, error) {
 	if err := a.Validate(); err != nil {
 		return [3]Mode{}, err
 	}
-	m := a.inertia()
-	own, l := a.Beam.Mass(), a.Beam.Length
-	v, h := a.Beam.rigidity()
-	var k, beam vector
-	k[0], beam[0] = bending.ritz(own, m[0][0], 48*h, 2*a.Ends.Y)
-	k[1], beam[1] = bending.ritz(own, m[1][1], 48*v, 2*a.Ends.Z)
-	k[2], beam[2] = torsion.ritz(a.Beam.rollInertia(), m[2][2], a.Beam.torsional(), 2*a.Ends.Roll)
-	k[3], beam[3] = turning.ritz(own*l*l/12, m[3][3], 12*v*l*l, 0.5*l*l*a.Ends.Z)
-	k[4], beam[4] = turning.ritz(own*l*l/12, m[4][4], 12*h*l*l, 0.5*l*l*a.Ends.Y)
-
-	// With every stiffness scaled to 1 the eigenvalues are 1/ω², and the squares of
-	// a vector's components shares of strain energy.
-	for i := range motions {
-		m[i][i] += beam[i]
+	v, err := a.vibrations()
+	if err != nil {
+		return [3]Mode{}, err
 	}
-	for i := range motions {
-		for j := range motions {
-			m[i][j] /= math.Sqrt(k[i]) * math.Sqrt(k[j])
-		}
-	}
-	values, vectors := eigen(m)
 	var modes [3]Mode
 	for i := range modes {
-		share := vectors[i]
+		share := v.energy(i)
 		most := 0
 		for j := range motions {
-			share[j] *= share[j]
 			if share[j] > share[most] {
 				most = j
 			}
 		}
 		modes[i] = Mode{
-			Frequency: 1 / (2 * math.Pi * math.Sqrt(values[i])),
+			Frequency: v.frequency(i),
 			Shape:     shapes[most],
 			Sway:      share[0], Vertical: share[1], Twist: share[2], Pitch: share[3], Yaw: share[4],
 		}
 	}
 	return modes, a.Beam.slender(math.Pi)
+}
+
+// Ringing returns what a move of both ends along y leaves at a point, x y z from
+// the beam's axis at mid-span [m], that goes with mid-span, such as a nozzle: the
+// free vibrations of the modes there, added up as if all peaked together. Damping
+// ratio ζ is of all modes, 0 to 0.3 [-]. It errs on arguments out of range.
+//
+// Each mode takes part by its participation factor Γ = φᵀM1/φᵀMφ and moves the
+// point by Γφ: A. K. Chopra, Dynamics of Structures, ch. 13, from memory. Modes as
+// for [Axis.Modes], five of them; the beam's own higher ones are left out.
+func (a Axis) Ringing(m Move, damping float64, point [3]float64) (Ringing, error) {
+	var f input.Faults
+	f.Add(a.Validate())
+	f.Add(m.Validate())
+	for i, name := range [...]string{"x", "y", "z"} {
+		f.Between("frame.Axis.Ringing: point "+name, point[i], -100, 100, "m")
+	}
+	if err := f.Err(); err != nil {
+		return Ringing{}, err
+	}
+	v, err := a.vibrations()
+	if err != nil {
+		return Ringing{}, err
+	}
+	var sum Ringing
+	for i := range motions {
+		if v.frequency(i) > highestFrequency {
+			continue // stiff beyond any ringing
+		}
+		r, err := m.Ringing(v.frequency(i), damping)
+		if err != nil {
+			return Ringing{}, err
+		}
+		part := math.Abs(v.response(i, point))
+		sum.AfterRamp += part * r.AfterRamp
+		sum.AfterMove += part * r.AfterMove
+		sum.Worst += part * r.Worst
+	}
+	return sum, nil
+}
+
+// vibrations are the modes of the five motions of mid-span, lowest first.
+type vibrations struct {
+	values  [motions]float64 // 1/ω² [s²]
+	vectors mat.Dense        // column by column, in motions times √stiffness
+	k       [motions]float64 // stiffness of each motion
+	load    [motions]float64 // inertia that an acceleration of the ends along y calls up
+}
+
+func (a *Axis) vibrations() (*vibrations, error) {
+	var v vibrations
+	m := a.inertia()
+	own, l := a.Beam.Mass(), a.Beam.Length
+	vertical, horizontal := a.Beam.rigidity()
+	for i := range motions {
+		v.load[i] = m[0][i]
+	}
+	var beam [motions]float64
+	var mean float64
+	v.k[0], beam[0], mean = bending.ritz(own, m[0][0], 48*horizontal, 2*a.Ends.Y)
+	v.k[1], beam[1], _ = bending.ritz(own, m[1][1], 48*vertical, 2*a.Ends.Z)
+	v.k[2], beam[2], _ = torsion.ritz(a.Beam.rollInertia(), m[2][2], a.Beam.torsional(), 2*a.Ends.Roll)
+	v.k[3], beam[3], _ = turning.ritz(own*l*l/12, m[3][3], 12*vertical*l*l, 0.5*l*l*a.Ends.Z)
+	v.k[4], beam[4], _ = turning.ritz(own*l*l/12, m[4][4], 12*horizontal*l*l, 0.5*l*l*a.Ends.Y)
+	v.load[0] += own * mean
+
+	// With every stiffness scaled to 1 the eigenvalues are 1/ω², so that the lowest
+	// frequencies are the ones found best, and the squares of a vector's components
+	// are shares of strain energy.
+	scaled := mat.NewSymDense(motions, nil)
+	for i := range motions {
+		m[i][i] += beam[i]
+		for j := range i + 1 {
+			scaled.SetSym(i, j, m[i][j]/(math.Sqrt(v.k[i])*math.Sqrt(v.k[j])))
+		}
+	}
+	var eigen mat.EigenSym
+	if !eigen.Factorize(scaled, true) {
+		return nil, errNoModes
+	}
+	rising := eigen.Values(nil)
+	var vectors mat.Dense
+	eigen.VectorsTo(&vectors)
+	v.vectors = *mat.NewDense(motions, motions, nil)
+	for i := range motions {
+		// Rounding can turn an eigenvalue far below the largest negative.
+		v.values[i] = max(rising[motions-1-i], 1e-16*rising[motions-1])
+		v.vectors.SetCol(i, mat.Col(nil, motions-1-i, &vectors))
+	}
+	return &v, nil
+}
+
+// energy returns the shares of the strain energy of a mode in the five motions.
+func (v *vibrations) energy(mode int) (share [motions]float64) {
+	for j := range motions {
+		share[j] = v.vectors.At(j, mode) * v.vectors.At(j, mode)
+	}
+	return share
+}
+
+func (v *vibrations) frequency(mode int) float64 {
+	return 1 / (2 * math.Pi * math.Sqrt(v.values[mode]))
+}
+
+// response returns how far a mode moves a point along y as a part of what it would
+// if all moved as one mass on one spring there.
+func (v *vibrations) response(mode int, point [3]float64) float64 {
+	at := [motions]float64{1, 0, -point[2], 0, point[0]}
+	var moved, called float64
+	for j := range motions {
+		q := v.vectors.At(j, mode) / math.Sqrt(v.k[j])
+		moved += q * at[j]
+		called += q * v.load[j]
+	}
+	return called / v.values[mode] * moved
 }
 
 // rollInertia returns the beam's moment of inertia about its axis [kg·m²].
