@@ -44,6 +44,15 @@ func TestCheckLewisFormFactor(t *testing.T) {
 		rows = append(rows, verify.Row{Name: fmt.Sprintf("Lewis form factor, %d teeth", c.teeth), Source: from, Kind: kind,
 			Want: c.want, Got: got, Tol: 1e-12, Why: "the table itself"})
 	}
+	for _, c := range []struct {
+		teeth int
+		want  float64
+	}{{23, 0.334130435}, {40, 0.389590000}, {200, 0.466}, {800, 0.4825}} {
+		got, err := drive.LewisFormFactor(c.teeth)
+		require.NoError(t, err)
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("between entries, %d teeth", c.teeth), Source: "linear in 1/teeth by hand; above 400 to the rack's 0.485",
+			Kind: verify.Own, Want: c.want, Got: got, Tol: 3e-9, Why: "nine decimals given"})
+	}
 	// Inscribed parabola of largest stress in the fillet that a rack of ISO 53 profile A
 	// generates (20 000 points of the trochoid).
 	for _, c := range []struct {
