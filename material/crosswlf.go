@@ -17,10 +17,10 @@ import (
 // viscosity it gives is an extrapolation that [Domain] tells.
 // Published constants of three digits reproduce a viscosity to a few percent only.
 type CrossWLF struct {
-	N       float64 // power-law index at high rates, 0.05 to 1 [-]
+	N       float64 // power-law index at high rates, 0.05 to 0.95; at 1 the law would halve η₀ [-]
 	TauStar float64 // τ*, stress where thinning sets in, 1 to 1e8 [Pa]
 	D1      float64 // η₀ at T*, 1 to 1e30 [Pa·s]
-	D2      float64 // T* at atmospheric pressure [K]
+	D2      float64 // T* at atmospheric pressure, 100 to 1500 [K]
 	D3      float64 // shift of T* with pressure, 0 to 1e-5 [K/Pa]
 	A1      float64 // 0 to 100 [-]
 	A2      float64 // Ã2, the part of A2 that does not depend on pressure, 1 to 500 [K]
@@ -56,7 +56,7 @@ func (c CrossWLF) Domain() Domain { return c.Range }
 // Validate reports constants out of range.
 func (c CrossWLF) Validate() error {
 	var f input.Faults
-	f.Between("material.CrossWLF.N", c.N, 0.05, 1, "")
+	f.Between("material.CrossWLF.N", c.N, 0.05, 0.95, "")
 	f.Between("material.CrossWLF.TauStar", c.TauStar, 1, 1e8, "Pa")
 	f.Between("material.CrossWLF.D1", c.D1, 1, 1e30, "Pa·s")
 	f.Between("material.CrossWLF.D2", c.D2, lowestTemperature, highestTemperature, "K")

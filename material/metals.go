@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	en10025  = "EN 10025-2, Table 7"
+	en10025  = "EN 10025-2:2004, Table 7 (edition from memory)"
 	en10083c = "EN 10083-2:2006, +QT"
 	en10083a = "EN 10083-3:2006, +QT"
 	en1993   = "EN 1993-1-1, 3.2.6, from memory"
@@ -54,15 +54,15 @@ func structural(name string, yield [8]float64, ultimate [3]float64) Metal {
 func C45E() Metal {
 	return Metal{
 		Name: "C45E", Density: 7850, Young: 210e9, Poisson: 0.3,
-		Conductivity: 53.3, SpecificHeat: 440, Expansion: 12e-6,
+		Conductivity: 50, SpecificHeat: 460, Expansion: 12e-6,
 		Strength: []Strength{
 			{Section: 0.016, Yield: 490e6, Ultimate: 700e6},
 			{Section: 0.040, Yield: 430e6, Ultimate: 650e6},
 			{Section: 0.100, Yield: 370e6, Ultimate: 630e6},
 		},
 		Source: map[string]string{
-			"Density": en1993, "Young": en1993, "Poisson": en1993, "Expansion": en1993,
-			"Conductivity": en1993t, "SpecificHeat": en1993t, "Strength": en10083c,
+			"Density": typical, "Young": typical, "Poisson": typical, "Expansion": typical,
+			"Conductivity": typical + ": 45 to 54 W/(m·K)", "SpecificHeat": typical, "Strength": en10083c,
 		},
 	}
 }

@@ -12,18 +12,18 @@ type Polymer struct {
 	Name string
 
 	Crystalline bool    // whether it melts (semi-crystalline) or only softens (amorphous)
-	Transition  float64 // melting temperature if Crystalline, else glass temperature [K]
-	FusionHeat  float64 // heat taken up in melting at usual crystallinity; 0 if amorphous [J/kg]
-	ProcessLow  float64 // lowest usual melt temperature [K]
-	ProcessHigh float64 // highest usual melt temperature [K]
+	Transition  float64 // melting temperature if Crystalline, else glass temperature, 100 to 800 [K]
+	FusionHeat  float64 // heat taken up in melting at usual crystallinity; 0 if amorphous, to 1e6 [J/kg]
+	ProcessLow  float64 // lowest usual melt temperature, 100 to 800 [K]
+	ProcessHigh float64 // highest usual melt temperature, ProcessLow to 800 [K]
 
-	SolidDensity      float64 // at room temperature [kg/m³]
-	SolidSpecificHeat float64 // at room temperature [J/(kg·K)]
-	SolidConductivity float64 // at room temperature [W/(m·K)]
+	SolidDensity      float64 // at room temperature, 100 to 5000 [kg/m³]
+	SolidSpecificHeat float64 // at room temperature, 100 to 10000 [J/(kg·K)]
+	SolidConductivity float64 // at room temperature, 0.01 to 100 [W/(m·K)]
 
-	MeltDensity      float64 // at atmospheric pressure, in the processing window [kg/m³]
-	MeltSpecificHeat float64 // in the processing window [J/(kg·K)]
-	MeltConductivity float64 // in the processing window [W/(m·K)]
+	MeltDensity      float64 // at atmospheric pressure, in the processing window, 100 to 5000 [kg/m³]
+	MeltSpecificHeat float64 // in the processing window, 100 to 10000 [J/(kg·K)]
+	MeltConductivity float64 // in the processing window, 0.01 to 100 [W/(m·K)]
 
 	Viscosity Viscosity // law of the melt's shear viscosity
 
@@ -53,16 +53,22 @@ func (p Polymer) Validate() error {
 
 // ViscosityAt returns the viscosity [Pa·s] at a shear rate, 1e-9 to 1e9 [1/s],
 // a temperature, 100 to 1500 [K], and a pressure above atmospheric, 0 to 1e9
-// [Pa]. It errs on a melt or argument out of range. Where the law was fitted is
-// p.Viscosity.Domain's to tell.
-func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (float64, error) {
+// [Pa], and in words where the law was not fitted there; beyond is nil inside its
+// domain. It errs on a melt or argument out of range.
+func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (eta float64, beyond []string, err error) {
 	var f input.Faults
 	f.Add(p.Validate())
 	f.Between("material.Polymer.ViscosityAt: shear rate", math.Abs(shearRate), lowestRate, 1e9, "1/s")
 	f.Between("material.Polymer.ViscosityAt: temperature", temperature, lowestTemperature, highestTemperature, "K")
 	f.Between("material.Polymer.ViscosityAt: pressure", pressure, 0, 1e9, "Pa")
 	if err := f.Err(); err != nil {
-		return 0, err
+		return 0, nil, err
 	}
-	return p.Viscosity.At(shearRate, temperature, pressure), nil
+	d := p.Viscosity.Domain()
+	for _, text := range [...]string{d.BeyondTemperature(temperature), d.BeyondRate(shearRate)} {
+		if text != "" {
+			beyond = append(beyond, text)
+		}
+	}
+	return p.Viscosity.At(shearRate, temperature, pressure), beyond, nil
 }

@@ -31,7 +31,7 @@ func PP() Polymer {
 
 		MeltDensity:      742.6,
 		MeltSpecificHeat: 2700,
-		MeltConductivity: 0.20,
+		MeltConductivity: 0.18,
 
 		// The two temperatures of the table share n; b is the slope between them.
 		Viscosity: PowerLaw{
@@ -52,7 +52,7 @@ func PP() Polymer {
 			"SolidConductivity": crawford,
 			"MeltDensity":       dannerHigh + " at 220 °C",
 			"MeltSpecificHeat":  typical + ": 2600 to 2900 J/(kg·K)",
-			"MeltConductivity":  "W. Martienssen and H. Warlimont (eds.), Springer Handbook of Condensed Matter and Materials Data (2005), Table 3.3-6, at 150 °C; other sources 0.15 to 0.22",
+			"MeltConductivity":  typical + ": 0.15 to 0.22 W/(m·K)",
 			"Viscosity":         tadmorGogos + ", 190 and 200 °C",
 		},
 	}

@@ -14,11 +14,11 @@ import (
 // The exponential temperature law is that of N. S. Rao and G. Schumacher, Design
 // Formulas for Plastics Engineers, 2nd ed. (2004), eq. 1.32, there with T₀ = 0 °C.
 // It holds over the decade or two of rate and the few tens of kelvins it was
-// fitted to, usually within 10 %; at low rates it is far too high.
+// fitted to, usually within some 10 %; at low rates it is far too high.
 type PowerLaw struct {
 	Consistency      float64 // m, viscosity at 1 1/s and Reference, 1e-3 to 1e9 [Pa·sⁿ]
 	Index            float64 // n, 0.05 to 1.5 [-]
-	Reference        float64 // T₀ [K]
+	Reference        float64 // T₀, 100 to 1500 [K]
 	TemperatureSlope float64 // b, 0 to 0.2 [1/K]
 	Range            Domain  // where it was fitted
 }

@@ -21,7 +21,7 @@ const MostSafety = 1e6
 func (u Utilisation) Safety() float64 {
 	demand, capacity := math.Abs(u.Demand), u.Capacity
 	switch {
-	case math.IsNaN(demand) || math.IsNaN(capacity) || capacity <= 0:
+	case math.IsNaN(demand) || math.IsInf(demand, 0) || math.IsNaN(capacity) || capacity <= 0:
 		return 0
 	case demand*MostSafety <= capacity:
 		return MostSafety

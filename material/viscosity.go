@@ -2,6 +2,7 @@ package material
 
 import (
 	"fmt"
+	"math"
 
 	"meltflight/internal/input"
 )
@@ -38,8 +39,8 @@ func (s Slopes) Index() float64 { return 1 + s.Rate }
 // Domain is the range of shear rate and temperature over which a viscosity law
 // was fitted to measurements. The zero Domain states nothing and covers everything.
 type Domain struct {
-	RateLow, RateHigh               float64 // shear rate [1/s]
-	TemperatureLow, TemperatureHigh float64 // [K]
+	RateLow, RateHigh               float64 // shear rate, 0 to 1e9 [1/s]
+	TemperatureLow, TemperatureHigh float64 // 100 to 1500 [K]
 }
 
 // BeyondTemperature says in words how a temperature [K] leaves the domain; it is
@@ -55,6 +56,7 @@ func (d Domain) BeyondTemperature(temperature float64) string {
 
 // BeyondRate says in words how a shear rate [1/s] leaves the domain; it is empty inside.
 func (d Domain) BeyondRate(shearRate float64) string {
+	shearRate = math.Abs(shearRate)
 	if d == (Domain{}) || shearRate >= d.RateLow && shearRate <= d.RateHigh {
 		return ""
 	}

@@ -1,6 +1,7 @@
 package screw
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -28,12 +29,12 @@ type Die []Passage
 func (d Die) Validate() error {
 	var f input.Faults
 	f.Count("screw.Die: passages", len(d), 1, 64)
-	for _, p := range d {
+	for i, p := range d {
 		if p == nil {
-			f.Add(&input.Word{Name: "screw.Die: passage", Value: "nil", Allowed: "a Capillary or Cone"})
-			continue
+			f.Add(&input.Word{Name: fmt.Sprintf("screw.Die[%d]", i), Value: "nil", Allowed: "a Capillary or Cone"})
+		} else if err := p.Validate(); err != nil {
+			f.Add(fmt.Errorf("screw.Die[%d]: %w", i, err))
 		}
-		f.Add(p.Validate())
 	}
 	return f.Err()
 }

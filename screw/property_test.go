@@ -210,7 +210,9 @@ func TestBadInputIsNamed(t *testing.T) {
 	}
 	c = screw.Channel{Bore: 0.02, Lead: 0.02, Depth: 0.002, Land: 0.0195, Clearance: 1e-4, Starts: 1, Length: 0.1}
 	assert.ErrorContains(t, c.Validate(), "screw.Channel.Land = 0.0195 m: allowed narrow enough to leave channel between the lands, below 0.0190")
-	assert.ErrorContains(t, screw.Die{nil}.Validate(), `passage = "nil"`)
+	assert.ErrorContains(t, screw.Die{nil}.Validate(), `screw.Die[0] = "nil"`)
+	assert.ErrorContains(t, screw.Die{screw.Capillary{Diameter: 1e-3, Length: 1e-2}, screw.Cone{Inlet: 1, Outlet: 2, Length: 1}}.Validate(),
+		"screw.Die[1]: screw.Cone.Outlet = 2 m")
 }
 
 func TestNoFlowSaysByHowMuch(t *testing.T) {

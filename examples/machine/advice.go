@@ -4,41 +4,75 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"strings"
 
 	"meltflight/internal/root"
 )
 
+// uncertain is the safety below which the uncertainty of melt data and models,
+// a factor of two in the viscosity of an unknown regrind, may well be all of it.
+const uncertain = 1.5
+
+// first returns the limit to speak of: the weakest that stops the machine if any
+// does, else the weakest of all.
+func (a *answer) first() limit {
+	for _, l := range a.limits {
+		if l.stops && l.Safety() < 1 {
+			return l
+		}
+	}
+	return a.limits[0]
+}
+
 // advice says in two sentences what gives way first and what it would take.
 func (m *Machine) advice(a *answer) string {
-	weakest := a.limits[0]
-	safety := weakest.Safety()
-	now := *number(reflect.ValueOf(m).Elem(), weakest.lever)
-	value, found := m.bringToLimit(weakest)
-	take := fmt.Sprintf("No %s between a fifth and five times %.4g changes that; look further back in the chain.", weakest.lever, now)
-	if safety >= 1 {
-		if found {
-			take = fmt.Sprintf("It would take a %s of %.4g, now %.4g, to bring it to its limit.", weakest.lever, value, now)
+	l := a.first()
+	var what, margin string
+	switch {
+	case l.stops && l.Safety() < 1:
+		what = "The machine does not run: " + l.Part
+	case l.Safety() < 1:
+		what = "First to give way: " + l.Part
+	case l.Safety() < uncertain:
+		what, margin = "Nearest to its limit: "+l.Part, ", within what melt data and models are uncertain by"
+	default:
+		what = "Nothing is near its limit; nearest: " + l.Part
+	}
+	return fmt.Sprintf("%s, with a safety of %s%s.\n%s", what, safetyText(l.Safety()), margin, m.remedy(l))
+}
+
+func (m *Machine) remedy(l limit) string {
+	now := find(reflect.ValueOf(m).Elem(), l.lever).Float()
+	value, found := m.bringToLimit(l)
+	if !found {
+		return fmt.Sprintf("%s alone, now %.4g, does not bring it to its limit.", l.lever, now)
+	}
+	if l.Safety() >= 1 {
+		return fmt.Sprintf("It would be at its limit with %s at %.4g, now %.4g.", l.lever, value, now)
+	}
+	text := fmt.Sprintf("It would take %s at %.4g, now %.4g, to bring it to its limit", l.lever, value, now)
+	trial := *m
+	find(reflect.ValueOf(&trial).Elem(), l.lever).SetFloat(value)
+	if a, err := trial.again(); err == nil {
+		for _, next := range a.limits {
+			if next.Part != l.Part && next.Safety() < 1 {
+				return fmt.Sprintf("%s; but then %s is at %s.", text, next.Part, safetyText(next.Safety()))
+			}
 		}
-		return fmt.Sprintf("Nothing gives way; nearest to its limit is: %s, with a safety of %.2f.\n%s", weakest.Part, safety, take)
 	}
-	if found {
-		take = fmt.Sprintf("It would take a %s of %.4g, now %.4g, to bring it just to its limit.", weakest.lever, value, now)
-	}
-	return fmt.Sprintf("First to give way: %s, with a safety of %.2f.\n%s", weakest.Part, safety, take)
+	return text + "."
 }
 
 // bringToLimit returns the value of the limit's lever, nearest to the present
 // one, at which its safety is 1.
 func (m *Machine) bringToLimit(l limit) (float64, bool) {
-	now := *number(reflect.ValueOf(m).Elem(), l.lever)
+	now := find(reflect.ValueOf(m).Elem(), l.lever).Float()
 	margin := func(logFactor float64) float64 {
 		trial := *m
-		*number(reflect.ValueOf(&trial).Elem(), l.lever) = now * math.Exp(logFactor)
+		find(reflect.ValueOf(&trial).Elem(), l.lever).SetFloat(now * math.Exp(logFactor))
 		return math.Log(trial.safetyOf(l.Part))
 	}
 	start := margin(0)
-	const step, most = 0.05, 1.6
+	const step, most = 0.05, 3.0 // as far as twenty times up or down
 	for at := step; at <= most; at += step {
 		for _, sign := range [...]float64{1, -1} {
 			from, to := sign*(at-step), sign*at
@@ -53,13 +87,18 @@ func (m *Machine) bringToLimit(l limit) (float64, bool) {
 	return 0, false
 }
 
-// safetyOf returns the safety of a part, NaN for a machine that cannot be.
-func (m *Machine) safetyOf(part string) float64 {
+// again builds and solves a machine that was changed.
+func (m *Machine) again() (answer, error) {
 	p, err := m.build()
 	if err != nil {
-		return math.NaN()
+		return answer{}, err
 	}
-	a, err := m.solve(&p)
+	return m.solve(&p)
+}
+
+// safetyOf returns the safety of a part, NaN for a machine that cannot be.
+func (m *Machine) safetyOf(part string) float64 {
+	a, err := m.again()
 	if err != nil {
 		return math.NaN()
 	}
@@ -69,18 +108,4 @@ func (m *Machine) safetyOf(part string) float64 {
 		}
 	}
 	return math.NaN()
-}
-
-// number finds the number that a key of the file, such as gear.module_mm, stands for.
-func number(v reflect.Value, key string) *float64 {
-	name, rest, deeper := strings.Cut(key, ".")
-	for i := range v.NumField() {
-		if v.Type().Field(i).Tag.Get("json") == name {
-			if deeper {
-				return number(v.Field(i), rest)
-			}
-			return v.Field(i).Addr().Interface().(*float64)
-		}
-	}
-	return nil
 }

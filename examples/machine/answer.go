@@ -45,9 +45,13 @@ type fillState struct {
 type limit struct {
 	material.Utilisation
 	lever string
+	stops bool // beyond it the machine does not run, and the other rows mean little
 }
 
-const fillSteps = 20
+const (
+	fillSteps = 20
+	gravity   = 9.80665 // standard [m/s²]
+)
 
 // solve computes everything. A machine that stalls, does not pump or runs away is
 // an answer; the error is for inputs that no part could have.
@@ -63,7 +67,7 @@ func (m *Machine) solve(p *parts) (answer, error) {
 }
 
 func (a *answer) limit(lever string, u material.Utilisation) {
-	a.limits = append(a.limits, limit{u, lever})
+	a.limits = append(a.limits, limit{Utilisation: u, lever: lever})
 }
 
 func (a *answer) note(where string, beyond ...string) {
@@ -91,11 +95,15 @@ func (m *Machine) solveScrew(p *parts, a *answer) error {
 
 	a.limit("screw.speed_rpm", material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour,
 		Capacity: a.point.MassFlow, Unit: "kg/s", Method: "drag, pressure and leakage flow"})
-	if a.noFlow == nil {
-		a.limit("nozzle.diameter_mm", a.point.Fracture())
-		a.limit("screw.speed_rpm", material.Utilisation{Part: "melt overheating", Demand: a.point.TemperatureRise,
-			Capacity: p.polymer.ProcessHigh - p.melt.Temperature, Unit: "K", Method: "shaft power into the melt, no loss"})
+	if a.noFlow != nil {
+		a.limits[0].stops, a.limits[0].lever = true, "screw.clearance_mm"
+		return nil
 	}
+	a.limit("nozzle.diameter_mm", a.point.Fracture(m.Nozzle.Fracture*1e6))
+	room := material.Celsius(m.Motor.Ambient)
+	a.limit("feedstock.melt_temperature_c", material.Utilisation{Part: "melt heat, over the air",
+		Demand:   p.melt.Temperature + a.point.TemperatureRise + a.point.DieTemperatureRise - room,
+		Capacity: p.polymer.ProcessHigh - room, Unit: "K", Method: "shaft power into the melt, no loss"})
 	return nil
 }
 
@@ -148,7 +156,12 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 		return err
 	}
 	a.note("motor", a.pullOut.Beyond)
-	a.limit("motor.set_current_a_rms", a.pullOut.Utilisation(a.load.SunTorque))
+	lever := "motor.set_current_a_rms"
+	if a.pullOut.Regime != drive.CurrentLimited {
+		lever = "motor.supply_v"
+	}
+	a.limit(lever, a.pullOut.Utilisation(a.load.SunTorque))
+	a.limits[len(a.limits)-1].stops = true
 
 	teeth, err := p.stage.Bending(a.load, p.toothRoot)
 	if err != nil {
@@ -165,11 +178,13 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	for _, u := range fatigue.Utilisations(p.shank) {
 		a.limit("shank.diameter_mm", u)
 	}
-	thrust := math.Max(a.point.Thrust, 1) // a bearing's load is never quite nothing
-	if a.bearing, err = p.bearing.Life(thrust, p.speed, reliability); err != nil {
+	if a.noFlow != nil { // no pressure, no thrust
+		return nil
+	}
+	if a.bearing, err = p.bearing.Life(a.point.Thrust, p.speed, reliability); err != nil {
 		return err
 	}
-	rating, err := p.bearing.Utilisations(thrust, p.speed, reliability, m.Feedstock.Season*hour)
+	rating, err := p.bearing.Utilisations(a.point.Thrust, p.speed, reliability, m.Feedstock.Season*hour)
 	if err != nil {
 		return err
 	}
@@ -185,7 +200,7 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 		if err != nil {
 			return err
 		}
-		s.mode = modes[0]
+		s.mode = sideways(modes)
 		if s.ringing, err = p.move.Ringing(s.mode.Frequency, m.Gantry.Damping); err != nil {
 			return err
 		}
@@ -203,15 +218,29 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 	if a.swayX, a.swayY, err = p.stand.Modes(); err != nil {
 		return err
 	}
-	buckling, err := p.stand.Buckling(m.Hopper.Full * 9.80665)
+	buckling, err := p.stand.Buckling(m.hopperMass(1) * gravity)
 	if err != nil {
 		return err
 	}
 	a.limit("stand.leg_mm", buckling)
+	if m.Stand.Bolted { // then its bolts hold it, which are not computed
+		return nil
+	}
 	tipping, err := p.stand.Tipping(m.Stand.Push)
 	if err != nil {
 		return err
 	}
 	a.limit("hopper.above_floor_mm", tipping)
 	return nil
+}
+
+// sideways returns the lowest mode that a move of the gantry along its rails
+// excites: one that sways or twists.
+func sideways(modes [3]frame.Mode) frame.Mode {
+	for _, mode := range modes {
+		if mode.Sway+mode.Twist > 0.5 {
+			return mode
+		}
+	}
+	return modes[0]
 }

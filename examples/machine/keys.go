@@ -2,11 +2,14 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"reflect"
+	"strings"
 
 	"meltflight/internal/input"
 )
 
-// fileError is a refused input, told by the key of the machine's file.
+// fileError is an input the library refused, told by the key of the machine's file.
 type fileError struct {
 	key string
 	err error
@@ -37,6 +40,65 @@ func blame(f *input.Faults, section string, err error) {
 		}
 	}
 	f.Add(&fileError{key, err})
+}
+
+// tidy puts the value as written before what the library said of each key, and
+// tells a key once.
+func (m *Machine) tidy(err error) []string {
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return []string{err.Error()}
+	}
+	var lines []string
+	told := map[string]bool{}
+	for _, e := range joined.Unwrap() {
+		line := e.Error()
+		var refused *fileError
+		if errors.As(e, &refused) {
+			if told[refused.key] {
+				continue
+			}
+			told[refused.key] = true
+			if v := find(reflect.ValueOf(m).Elem(), refused.key); v.IsValid() && v.Kind() != reflect.Struct {
+				line = fmt.Sprintf("%s = %v: %v", refused.key, v, refused.err)
+			}
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// find returns the field that a key of the file, such as gear.module_mm, stands for.
+func find(v reflect.Value, key string) reflect.Value {
+	name, rest, deeper := strings.Cut(key, ".")
+	for i := range v.NumField() {
+		if v.Type().Field(i).Tag.Get("json") == name {
+			if deeper {
+				return find(v.Field(i), rest)
+			}
+			return v.Field(i)
+		}
+	}
+	return reflect.Value{}
+}
+
+// explain lists every key with its value and what it means.
+func (m *Machine) explain() string {
+	var w strings.Builder
+	row := func(key string, v reflect.Value, about string) { fmt.Fprintf(&w, "%-40s %-10v %s\n", key, v, about) }
+	top := reflect.ValueOf(m).Elem()
+	for i := range top.NumField() {
+		section, tag := top.Field(i), top.Type().Field(i).Tag
+		if section.Kind() != reflect.Struct {
+			row(tag.Get("json"), section, tag.Get("about"))
+			continue
+		}
+		for j := range section.NumField() {
+			inner := section.Type().Field(j).Tag
+			row(tag.Get("json")+"."+inner.Get("json"), section.Field(j), inner.Get("about"))
+		}
+	}
+	return w.String()
 }
 
 // keyOf maps the library's names of inputs to the keys of the file. A name that
@@ -85,6 +147,7 @@ var keyOf = map[string]string{
 	"drive.Bearing.Dynamic": "dynamic_rating_kn",
 	"drive.Bearing.Static":  "static_rating_kn",
 
+	"driver thermal.Bridge.Supply":          "motor.supply_v",
 	"thermal.Bridge.OnResistance":           "switch_resistance_mohm",
 	"thermal.Bridge.TemperatureCoefficient": "switch_coefficient_per_k",
 	"thermal.Bridge.RiseTime":               "rise_ns",

@@ -11,7 +11,7 @@ import (
 // Machine is everything a user says of a machine, in the units of drawings and
 // data sheets: each key of the file carries its own.
 type Machine struct {
-	Name      string    `json:"name"`
+	Name      string    `json:"name" about:"what report and pictures call it"`
 	Feedstock Feedstock `json:"feedstock"`
 	Screw     Screw     `json:"screw"`
 	Nozzle    Nozzle    `json:"nozzle"`
@@ -27,135 +27,136 @@ type Machine struct {
 
 // Feedstock is what goes in and what is wanted of it.
 type Feedstock struct {
-	Polymer     string  `json:"polymer"`
-	Temperature float64 `json:"melt_temperature_c"`
-	BulkDensity float64 `json:"bulk_density_kg_per_m3"`
-	Wanted      float64 `json:"wanted_output_kg_per_h"`
-	Season      float64 `json:"season_h"`
+	Polymer     string  `json:"polymer" about:"PP, HDPE or ABS"`
+	Temperature float64 `json:"melt_temperature_c" about:"of the melt in metering zone and nozzle"`
+	BulkDensity float64 `json:"bulk_density_kg_per_m3" about:"of the flake or pellets as they lie in the hopper"`
+	Wanted      float64 `json:"wanted_output_kg_per_h" about:"bead you need; the output row is held against it"`
+	Season      float64 `json:"season_h" about:"running hours the parts must live"`
 }
 
 // Screw is the metering zone.
 type Screw struct {
-	Bore        float64 `json:"bore_mm"`
-	Lead        float64 `json:"lead_mm"`
-	Depth       float64 `json:"depth_mm"`
-	Land        float64 `json:"land_mm"`
-	Clearance   float64 `json:"clearance_mm"`
-	Starts      int     `json:"starts"`
-	Length      float64 `json:"metering_length_mm"`
-	Speed       float64 `json:"speed_rpm"`
-	OtherTorque float64 `json:"other_torque_nm"` // of feed, melting zone and seals
+	Bore        float64 `json:"bore_mm" about:"inner diameter of the barrel"`
+	Lead        float64 `json:"lead_mm" about:"axial advance of a flight in one turn; the bore for a square pitch"`
+	Depth       float64 `json:"depth_mm" about:"barrel wall to screw root in the metering zone"`
+	Land        float64 `json:"land_mm" about:"width of the flight's land, square to the flight"`
+	Clearance   float64 `json:"clearance_mm" about:"between land and barrel, on the radius; grows with wear"`
+	Starts      int     `json:"starts" about:"number of parallel flights"`
+	Length      float64 `json:"metering_length_mm" about:"axial length of the metering zone"`
+	Speed       float64 `json:"speed_rpm" about:"of the screw"`
+	OtherTorque float64 `json:"other_torque_nm" about:"of feed, melting zone and seals, which is not computed: measured, or allowed for"`
 }
 
 // Nozzle is an entry cone and a straight land.
 type Nozzle struct {
-	Entry    float64 `json:"entry_mm"`
-	Angle    float64 `json:"entry_angle_deg"`
-	Diameter float64 `json:"diameter_mm"`
-	Land     float64 `json:"land_mm"`
+	Entry    float64 `json:"entry_mm" about:"diameter where the cone begins; the nozzle's own for none"`
+	Angle    float64 `json:"entry_angle_deg" about:"full angle of the cone"`
+	Diameter float64 `json:"diameter_mm" about:"of the straight hole"`
+	Land     float64 `json:"land_mm" about:"length of the straight hole"`
+	Fracture float64 `json:"fracture_stress_mpa" about:"wall shear stress at which the bead roughens: 0.1 to 0.14 for polyolefins by common practice; raise it if your bead stays smooth"`
 }
 
 // Motor is the stepper and its winding.
 type Motor struct {
-	HoldingTorque     float64 `json:"holding_torque_nm"`
-	RatedCurrent      float64 `json:"rated_current_a_rms"`
-	Resistance        float64 `json:"resistance_ohm"`
-	Inductance        float64 `json:"inductance_mh"`
-	RotorTeeth        int     `json:"rotor_teeth"`
-	Supply            float64 `json:"supply_v"`
-	SetCurrent        float64 `json:"set_current_a_rms"`
-	IronLoss          float64 `json:"iron_loss_w"`
-	ThermalResistance float64 `json:"winding_to_air_k_per_w"`
-	Limit             float64 `json:"winding_limit_c"`
-	Ambient           float64 `json:"shed_c"`
+	HoldingTorque     float64 `json:"holding_torque_nm" about:"from the data sheet, both phases on, at the rated current"`
+	RatedCurrent      float64 `json:"rated_current_a_rms" about:"from the data sheet, rms in each phase; a peak value divided by 1.414"`
+	Resistance        float64 `json:"resistance_ohm" about:"of one phase at 20 °C"`
+	Inductance        float64 `json:"inductance_mh" about:"of one phase"`
+	RotorTeeth        int     `json:"rotor_teeth" about:"50 for a step of 1.8°, 100 for 0.9°"`
+	Supply            float64 `json:"supply_v" about:"of motor and driver"`
+	SetCurrent        float64 `json:"set_current_a_rms" about:"what the driver is set to, rms in each phase; a peak setting divided by 1.414"`
+	IronLoss          float64 `json:"iron_loss_w" about:"loss in the iron at this speed; a few watts"`
+	ThermalResistance float64 `json:"winding_to_air_k_per_w" about:"winding above shed air for each watt, mounted as it will be; measure it by the resistance of the warm winding"`
+	Limit             float64 `json:"winding_limit_c" about:"130 for insulation class B, 155 for F"`
+	Ambient           float64 `json:"shed_c" about:"air around motor and machine"`
 }
 
 // Driver is the two-phase chopper chip and its cooling.
 type Driver struct {
-	OnResistance   float64 `json:"switch_resistance_mohm"`
-	Coefficient    float64 `json:"switch_coefficient_per_k"`
-	Rise           float64 `json:"rise_ns"`
-	Fall           float64 `json:"fall_ns"`
-	Chop           float64 `json:"chop_khz"`
-	Quiescent      float64 `json:"quiescent_ma"`
-	Diode          float64 `json:"diode_v"`
-	DeadTime       float64 `json:"dead_time_ns"`
-	JunctionToCase float64 `json:"junction_to_case_k_per_w"`
-	CaseToSink     float64 `json:"case_to_sink_k_per_w"`
-	SinkToAir      float64 `json:"sink_to_air_k_per_w"`
-	Limit          float64 `json:"junction_limit_c"`
-	Ambient        float64 `json:"box_c"`
+	OnResistance   float64 `json:"switch_resistance_mohm" about:"one switch of the chip at 25 °C, mean of high and low side"`
+	Coefficient    float64 `json:"switch_coefficient_per_k" about:"rise of that resistance for each kelvin, 0.004 to 0.008 for silicon"`
+	Rise           float64 `json:"rise_ns" about:"of the chip's output voltage"`
+	Fall           float64 `json:"fall_ns" about:"of the chip's output voltage"`
+	Chop           float64 `json:"chop_khz" about:"chopping frequency"`
+	Quiescent      float64 `json:"quiescent_ma" about:"supply current of the chip itself"`
+	Diode          float64 `json:"diode_v" about:"drop of a body diode"`
+	DeadTime       float64 `json:"dead_time_ns" about:"between one switch off and the other on"`
+	JunctionToCase float64 `json:"junction_to_case_k_per_w" about:"from the chip's data sheet"`
+	CaseToSink     float64 `json:"case_to_sink_k_per_w" about:"glue, pad or grease"`
+	SinkToAir      float64 `json:"sink_to_air_k_per_w" about:"of sink and board together"`
+	Limit          float64 `json:"junction_limit_c" about:"highest junction you allow, some 25 K below its shutdown"`
+	Ambient        float64 `json:"box_c" about:"air in the control box"`
 }
 
 // Gear is the planetary stage between motor and screw.
 type Gear struct {
-	Sun        int     `json:"sun_teeth"`
-	Planet     int     `json:"planet_teeth"`
-	Ring       int     `json:"ring_teeth"`
-	Planets    int     `json:"planets"`
-	Module     float64 `json:"module_mm"`
-	Face       float64 `json:"face_mm"`
-	Efficiency float64 `json:"mesh_efficiency"`
-	LoadShare  float64 `json:"load_share"`
-	Metal      string  `json:"metal"`
+	Sun        int     `json:"sun_teeth" about:"on the motor shaft; 12 or more"`
+	Planet     int     `json:"planet_teeth" about:"12 or more"`
+	Ring       int     `json:"ring_teeth" about:"held; sun + 2 planets"`
+	Planets    int     `json:"planets" about:"how many; sun + ring must divide by it"`
+	Module     float64 `json:"module_mm" about:"pitch diameter ÷ teeth"`
+	Face       float64 `json:"face_mm" about:"width of the teeth"`
+	Efficiency float64 `json:"mesh_efficiency" about:"from sun to ring with the carrier locked, 0.95 to 0.99"`
+	LoadShare  float64 `json:"load_share" about:"heaviest planet's load ÷ even share: 1 for floating suns, 1.2 to 1.5 otherwise"`
+	Metal      string  `json:"metal" about:"of all its teeth"`
 }
 
 // Shank is the shaft end that carries the screw.
 type Shank struct {
-	Diameter     float64 `json:"diameter_mm"`
-	BendingNotch float64 `json:"bending_notch"`
-	TorsionNotch float64 `json:"torsion_notch"`
-	Bending      float64 `json:"bending_nm"`
-	TorqueRipple float64 `json:"torque_ripple"` // amplitude ÷ mean
-	Metal        string  `json:"metal"`
+	Diameter     float64 `json:"diameter_mm" about:"at the weakest section"`
+	BendingNotch float64 `json:"bending_notch" about:"fatigue notch factor in bending: 1 smooth, about 2 at a keyway"`
+	TorsionNotch float64 `json:"torsion_notch" about:"fatigue notch factor in torsion: 1 smooth, about 3 at a keyway"`
+	Bending      float64 `json:"bending_nm" about:"from a crooked coupling or the screw's weight"`
+	TorqueRipple float64 `json:"torque_ripple" about:"amplitude of the torque's swing ÷ its mean"`
+	Metal        string  `json:"metal" about:"of the shank"`
 }
 
 // Bearing takes the screw's thrust.
 type Bearing struct {
-	Dynamic float64 `json:"dynamic_rating_kn"`
-	Static  float64 `json:"static_rating_kn"`
-	Rollers bool    `json:"rollers"`
+	Dynamic float64 `json:"dynamic_rating_kn" about:"C of the catalogue"`
+	Static  float64 `json:"static_rating_kn" about:"C0 of the catalogue"`
+	Rollers bool    `json:"rollers" about:"true for rollers, false for balls"`
 }
 
 // Gantry is the beam on its end carriages with the screw head at mid-span.
 type Gantry struct {
-	Span         float64 `json:"span_mm"`
-	Height       float64 `json:"height_mm"`
-	Width        float64 `json:"width_mm"`
-	Wall         float64 `json:"wall_mm"`
-	Metal        string  `json:"metal"`
-	EndY         float64 `json:"end_stiffness_y_n_per_mm"`
-	EndZ         float64 `json:"end_stiffness_z_n_per_mm"`
-	EndRoll      float64 `json:"end_stiffness_roll_nm_per_rad"`
-	Head         float64 `json:"head_kg"`
-	HeadDrop     float64 `json:"head_below_mm"`
-	Distance     float64 `json:"move_mm"`
-	Speed        float64 `json:"move_speed_m_per_s"`
-	Acceleration float64 `json:"acceleration_m_per_s2"`
-	Damping      float64 `json:"damping_ratio"`
-	Ripple       float64 `json:"allowed_ripple_mm"`
+	Span         float64 `json:"span_mm" about:"between the carriages"`
+	Height       float64 `json:"height_mm" about:"of the beam, a square-cornered tube"`
+	Width        float64 `json:"width_mm" about:"of the beam, along the travel"`
+	Wall         float64 `json:"wall_mm" about:"of the tube"`
+	Metal        string  `json:"metal" about:"of the beam"`
+	EndY         float64 `json:"end_stiffness_y_n_per_mm" about:"one end along the travel: belt and carriage"`
+	EndZ         float64 `json:"end_stiffness_z_n_per_mm" about:"one end up and down: rail and carriage"`
+	EndRoll      float64 `json:"end_stiffness_roll_nm_per_rad" about:"one end about the beam's axis"`
+	Head         float64 `json:"head_kg" about:"screw, barrel, drive: what hangs at mid-span"`
+	HeadDrop     float64 `json:"head_below_mm" about:"its centre of mass below the beam's axis"`
+	Distance     float64 `json:"move_mm" about:"length of a usual move"`
+	Speed        float64 `json:"move_speed_m_per_s" about:"of that move"`
+	Acceleration float64 `json:"acceleration_m_per_s2" about:"of that move"`
+	Damping      float64 `json:"damping_ratio" about:"0.005 welded to 0.02 bolted, as ratio, not as logarithmic decrement"`
+	Ripple       float64 `json:"allowed_ripple_mm" about:"ringing you accept in the bead"`
 }
 
 // Hopper hangs on the gantry or stands on its own feet.
 type Hopper struct {
-	On     string  `json:"carried_by"` // axis or stand
-	Empty  float64 `json:"empty_kg"`
-	Full   float64 `json:"full_kg"`
-	Aside  float64 `json:"beside_axis_mm"`
-	Above  float64 `json:"above_axis_mm"`
-	Height float64 `json:"above_floor_mm"` // on the stand
+	On     string  `json:"carried_by" about:"axis or stand"`
+	Empty  float64 `json:"empty_kg" about:"hopper, stirrer, auger without flake"`
+	Volume float64 `json:"volume_l" about:"of flake when full"`
+	Aside  float64 `json:"beside_axis_mm" about:"centre of mass beside the beam, along the travel"`
+	Above  float64 `json:"above_axis_mm" about:"centre of mass above the beam's axis"`
+	Height float64 `json:"above_floor_mm" about:"centre of mass above the floor, when on the stand"`
 }
 
 // Stand is the hopper's own stand, used when the hopper is carried by it.
 type Stand struct {
-	Height float64 `json:"height_mm"`
-	Width  float64 `json:"width_mm"`
-	Depth  float64 `json:"depth_mm"`
-	Leg    float64 `json:"leg_mm"`
-	Wall   float64 `json:"leg_wall_mm"`
-	Metal  string  `json:"metal"`
-	Bolted bool    `json:"feet_bolted"`
-	Push   float64 `json:"push_m_per_s2"` // steady sideways acceleration it must stand
+	Height float64 `json:"height_mm" about:"floor to the ring that carries the hopper"`
+	Width  float64 `json:"width_mm" about:"between legs"`
+	Depth  float64 `json:"depth_mm" about:"between legs, the other way"`
+	Leg    float64 `json:"leg_mm" about:"outer side of the square tube"`
+	Wall   float64 `json:"leg_wall_mm" about:"of that tube"`
+	Metal  string  `json:"metal" about:"of the stand"`
+	Bolted bool    `json:"feet_bolted" about:"true if bolted to the floor"`
+	Push   float64 `json:"push_m_per_s2" about:"steady sideways acceleration an unbolted stand must bear without tipping; a tenth of g is 1"`
 }
 
 //go:embed default.json

@@ -4,11 +4,12 @@
 //
 //	go run ./examples/machine                    the embedded machine
 //	go run ./examples/machine -print-default     its file, to start from
+//	go run ./examples/machine -explain           what each key of the file means
 //	go run ./examples/machine -machine my.json   your own
 //
 // Pictures go to the folder that -out names. Exit status: 0 with an answer, also
-// if a part of the machine gives way; 1 if a file cannot be read or describes no
-// machine; 2 for wrong usage.
+// if a part of the machine gives way; 1 if a file cannot be read or written or
+// describes no machine; 2 for wrong usage.
 package main
 
 import (
@@ -27,21 +28,28 @@ func run(args []string, out, faults io.Writer) int {
 	flags.SetOutput(faults)
 	file := flags.String("machine", "", "`file` that describes the machine; the embedded one if not given")
 	folder := flags.String("out", "pictures", "`folder` for the pictures; - for none")
-	print := flags.Bool("print-default", false, "print the embedded machine's file and end")
+	show := flags.Bool("print-default", false, "print the embedded machine's file and end")
+	explain := flags.Bool("explain", false, "print what each key of the file means, and end")
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
 		return 0
 	case err != nil:
 		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(faults, "machine: %q is not understood; a file is given as -machine FILE\n", strings.Join(flags.Args(), " "))
-		return 2
 	}
-	if *print {
-		fmt.Fprint(out, string(defaultFile))
-		return 0
+	given := map[string]bool{}
+	flags.Visit(func(f *flag.Flag) { given[f.Name] = true })
+	for wrong, words := range map[string]bool{
+		fmt.Sprintf("%q is not understood; a file is given as -machine FILE", strings.Join(flags.Args(), " ")): flags.NArg() > 0,
+		"-machine needs the name of a file":                     given["machine"] && *file == "",
+		"-out needs the name of a folder, or - for no pictures": *folder == "",
+		"-print-default and -explain stand alone":               (*show || *explain) && len(given) > 1,
+	} {
+		if words {
+			fmt.Fprintln(faults, "machine: "+wrong)
+			return 2
+		}
 	}
-	if err := tell(*file, *folder, out); err != nil {
+	if err := tell(*file, *folder, *show, *explain, out); err != nil {
 		fmt.Fprintln(faults, err)
 		return 1
 	}
@@ -49,7 +57,7 @@ func run(args []string, out, faults io.Writer) int {
 }
 
 // tell reads, computes and only then writes.
-func tell(file, folder string, out io.Writer) error {
+func tell(file, folder string, show, explain bool, out io.Writer) error {
 	source, text := "embedded machine", defaultFile
 	if file != "" {
 		var err error
@@ -62,26 +70,35 @@ func tell(file, folder string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if show || explain {
+		page := string(defaultFile)
+		if explain {
+			page = m.explain()
+		}
+		_, err = io.WriteString(out, page)
+		return err
+	}
 	p, err := m.build()
 	if err != nil {
-		return fmt.Errorf("%s: %s", source, strings.ReplaceAll(err.Error(), "\n", "\n"+source+": "))
+		return errors.New(source + ": " + strings.Join(m.tidy(err), "\n"+source+": "))
 	}
 	a, err := m.solve(&p)
 	if err != nil {
 		return fmt.Errorf("%s: %w", source, err)
 	}
-	page := m.report(&p, &a)
+	var pictures []picture
 	if folder != "-" {
-		pictures, err := m.draw(&p, &a)
-		if err != nil {
+		if pictures, err = m.draw(&p, &a); err != nil {
 			return err
 		}
-		names, err := write(folder, pictures)
-		if err != nil {
-			return err
-		}
-		page += "\nPictures: " + strings.Join(names, ", ") + "\n"
 	}
-	_, err = io.WriteString(out, page)
+	if _, err = io.WriteString(out, m.report(&p, &a)); err != nil || folder == "-" {
+		return err
+	}
+	names, err := write(folder, pictures)
+	if err != nil {
+		return fmt.Errorf("-out: %w", err)
+	}
+	_, err = io.WriteString(out, "\nPictures: "+strings.Join(names, ", ")+"\n")
 	return err
 }

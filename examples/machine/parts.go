@@ -2,6 +2,8 @@ package main
 
 import (
 	"math"
+	"strings"
+	"unicode"
 
 	"meltflight/drive"
 	"meltflight/frame"
@@ -61,30 +63,40 @@ func (m *Machine) build() (parts, error) {
 
 // own checks what only this program knows.
 func (m *Machine) own(f *input.Faults) {
+	if strings.TrimSpace(m.Name) == "" || strings.ContainsFunc(m.Name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		f.Add(&input.Word{Name: "name", Value: m.Name, Allowed: "a word or more, without control characters"})
+	}
 	f.Between("feedstock.wanted_output_kg_per_h", m.Feedstock.Wanted, 1e-4, 1e4, "kg/h")
 	f.Between("feedstock.season_h", m.Feedstock.Season, 0.1, 1e6, "h")
 	f.Between("feedstock.bulk_density_kg_per_m3", m.Feedstock.BulkDensity, 10, 2000, "kg/m³")
 	f.Between("screw.speed_rpm", m.Screw.Speed, 0.1, 3000, "rpm")
 	f.Between("screw.other_torque_nm", m.Screw.OtherTorque, 0, 1e4, "N·m")
+	f.Between("nozzle.fracture_stress_mpa", m.Nozzle.Fracture, 1e-3, 10, "MPa")
 	f.Between("motor.set_current_a_rms", m.Motor.SetCurrent, 1e-3, 1e3, "A")
-	f.Between("motor.supply_v", m.Motor.Supply, 1, 1000, "V")
 	f.Between("motor.shed_c", m.Motor.Ambient, -40, 80, "°C")
-	f.Between("motor.winding_limit_c", m.Motor.Limit, m.Motor.Ambient+1, 200, "°C")
+	above(f, "motor.winding_limit_c", m.Motor.Limit, "shed_c", m.Motor.Ambient)
 	f.Between("driver.box_c", m.Driver.Ambient, -40, 100, "°C")
-	f.Between("driver.junction_limit_c", m.Driver.Limit, m.Driver.Ambient+1, 200, "°C")
+	above(f, "driver.junction_limit_c", m.Driver.Limit, "box_c", m.Driver.Ambient)
 	f.Between("shank.bending_nm", m.Shank.Bending, 0, 1e4, "N·m")
 	f.Between("shank.torque_ripple", m.Shank.TorqueRipple, 0, 5, "")
 	f.Between("gantry.head_kg", m.Gantry.Head, 1e-3, 1e4, "kg")
 	f.Between("gantry.head_below_mm", m.Gantry.HeadDrop, -5000, 5000, "mm")
 	f.Between("gantry.damping_ratio", m.Gantry.Damping, 0, 0.3, "")
 	f.Between("gantry.allowed_ripple_mm", m.Gantry.Ripple, 1e-4, 100, "mm")
-	f.Between("hopper.empty_kg", m.Hopper.Empty, 0, 1e4, "kg")
-	f.Between("hopper.full_kg", m.Hopper.Full, math.Max(m.Hopper.Empty, 1e-3), 1e4, "kg")
+	f.Between("hopper.empty_kg", m.Hopper.Empty, 0.001, 1e4, "kg")
+	f.Between("hopper.volume_l", m.Hopper.Volume, 0.01, 1e4, "l")
 	f.Between("hopper.beside_axis_mm", m.Hopper.Aside, -5000, 5000, "mm")
 	f.Between("hopper.above_axis_mm", m.Hopper.Above, -5000, 5000, "mm")
 	f.Between("stand.push_m_per_s2", m.Stand.Push, 0, 100, "m/s²")
 	if m.Hopper.On != "axis" && m.Hopper.On != "stand" {
 		f.Add(&input.Word{Name: "hopper.carried_by", Value: m.Hopper.On, Allowed: "axis or stand"})
+	}
+}
+
+// above checks a temperature limit [°C] against the air it lies in.
+func above(f *input.Faults, key string, limit float64, air string, ambient float64) {
+	if !(limit > ambient && limit <= 200) {
+		f.Refuse(key, limit, "°C", "above "+air+" ("+input.WithUnit(ambient, "°C")+"), up to 200 °C")
 	}
 }
 
@@ -95,16 +107,24 @@ func (m *Machine) buildScrew(p *parts, f *input.Faults) {
 		p.polymer = polymer
 		p.melt, err = screw.MeltOf(polymer, material.Celsius(m.Feedstock.Temperature))
 		blame(f, "feedstock", err)
+		if solid := material.ToCelsius(polymer.Transition); m.Feedstock.Temperature <= solid {
+			f.Refuse("feedstock.melt_temperature_c", m.Feedstock.Temperature, "°C",
+				"above "+input.WithUnit(solid, "°C")+", below which "+polymer.Name+" is solid")
+		}
 	}
 	s := m.Screw
 	p.channel = screw.Channel{Bore: s.Bore * milli, Lead: s.Lead * milli, Depth: s.Depth * milli, Land: s.Land * milli,
 		Clearance: s.Clearance * milli, Starts: s.Starts, Length: s.Length * milli}
 	blame(f, "screw", p.channel.Validate())
 	p.speed = s.Speed / minute
-	cone, err := screw.ConeOf(m.Nozzle.Entry*milli, m.Nozzle.Diameter*milli, m.Nozzle.Angle*math.Pi/180)
-	blame(f, "nozzle", err)
-	p.die = screw.Die{cone, screw.Capillary{Diameter: m.Nozzle.Diameter * milli, Length: m.Nozzle.Land * milli}}
-	blame(f, "nozzle", p.die[1].Validate())
+	hole := screw.Capillary{Diameter: m.Nozzle.Diameter * milli, Length: m.Nozzle.Land * milli}
+	blame(f, "nozzle", hole.Validate())
+	p.die = screw.Die{hole}
+	if m.Nozzle.Entry != m.Nozzle.Diameter {
+		cone, err := screw.ConeOf(m.Nozzle.Entry*milli, m.Nozzle.Diameter*milli, m.Nozzle.Angle*math.Pi/180)
+		blame(f, "nozzle", err)
+		p.die = screw.Die{cone, hole}
+	}
 }
 
 func (m *Machine) buildDrive(p *parts, f *input.Faults) {
@@ -116,20 +136,21 @@ func (m *Machine) buildDrive(p *parts, f *input.Faults) {
 		Module: g.Module * milli, Face: g.Face * milli, MeshEfficiency: g.Efficiency, LoadShare: g.LoadShare}
 	if err := p.stage.Validate(); err != nil {
 		blame(f, "gear", err)
-	} else if s, ok := strength(f, g.Metal, "gear.metal", p.stage.Module*float64(g.Planet+2)); ok {
+	} else if s, ok := strength(f, "gear", g.Metal, "module_mm", p.stage.Module*float64(g.Planet+2)); ok {
 		// A third of the tensile strength at a tooth root: common practice for a first estimate.
 		p.toothRoot = s.Ultimate / 3
 	}
 	d := m.Shank.Diameter * milli
-	p.shank = drive.Shaft{Diameter: d, BendingNotch: m.Shank.BendingNotch, TorsionNotch: m.Shank.TorsionNotch}
-	if s, ok := strength(f, m.Shank.Metal, "shank.metal", d); ok {
+	p.shank = drive.Shaft{Diameter: d, BendingNotch: m.Shank.BendingNotch, TorsionNotch: m.Shank.TorsionNotch,
+		Yield: 1e8, Ultimate: 1e8, Endurance: 1e8} // until the metal is known
+	if s, ok := strength(f, "shank", m.Shank.Metal, "diameter_mm", d); ok {
 		endurance, err := drive.EnduranceLimit(s.Ultimate, d, drive.Machined, reliability)
 		blame(f, "shank", err)
-		p.shank.Yield, p.shank.Ultimate, p.shank.Endurance = s.Yield, s.Ultimate, endurance
 		if err == nil {
-			blame(f, "shank", p.shank.Validate())
+			p.shank.Yield, p.shank.Ultimate, p.shank.Endurance = s.Yield, s.Ultimate, endurance
 		}
 	}
+	blame(f, "shank", p.shank.Validate())
 	p.bearing = drive.Bearing{Dynamic: m.Bearing.Dynamic * kilo, Static: m.Bearing.Static * kilo, Exponent: drive.Ball}
 	if m.Bearing.Rollers {
 		p.bearing.Exponent = drive.Roller
@@ -152,28 +173,30 @@ func (m *Machine) buildHeat(p *parts, f *input.Faults) {
 
 func (m *Machine) buildFrame(p *parts, f *input.Faults) {
 	g := m.Gantry
-	section, err := frame.RectangularTube(g.Height*milli, g.Width*milli, g.Wall*milli)
-	blame(f, "gantry", err)
-	metal, known := metalNamed(f, "gantry.metal", g.Metal)
-	p.beam = frame.Beam{Length: g.Span * milli, Section: section, Metal: metal}
+	p.beam = frame.Beam{Length: g.Span * milli, Section: tube(f, "gantry", g.Height, g.Width, g.Wall),
+		Metal: metalNamed(f, "gantry", g.Metal)}
 	p.ends = frame.EndStiffness{Y: g.EndY / milli, Z: g.EndZ / milli, Roll: g.EndRoll}
-	if err == nil && known {
-		blame(f, "gantry", m.axis(p, 1).Validate())
-	}
+	blame(f, "gantry", m.axis(p, 1).Validate())
 	p.move = frame.Move{Distance: g.Distance * milli, Speed: g.Speed, Acceleration: g.Acceleration}
 	blame(f, "gantry", p.move.Validate())
 
 	s := m.Stand
-	leg, err := frame.RectangularTube(s.Leg*milli, s.Leg*milli, s.Wall*milli)
-	blame(f, "stand", err)
-	metal, known = metalNamed(f, "stand.metal", s.Metal)
-	p.stand = frame.Stand{Height: s.Height * milli, Width: s.Width * milli, Depth: s.Depth * milli, Leg: leg,
-		Metal: metal, FeetFixed: s.Bolted, Mass: m.Hopper.Full, MassHeight: m.Hopper.Height * milli}
-	if err == nil && known {
-		_, err = metal.StrengthAt(s.Wall * milli)
-		blame(f, "stand.leg_wall_mm", err)
-		blame(f, "stand", p.stand.Validate())
+	p.stand = frame.Stand{Height: s.Height * milli, Width: s.Width * milli, Depth: s.Depth * milli,
+		Leg: tube(f, "stand", s.Leg, s.Leg, s.Wall), Metal: metalNamed(f, "stand", s.Metal), FeetFixed: s.Bolted,
+		Mass: m.hopperMass(1), MassHeight: m.Hopper.Height * milli}
+	strength(f, "stand", s.Metal, "leg_wall_mm", s.Wall*milli)
+	blame(f, "stand", p.stand.Validate())
+}
+
+// tube is a square-cornered tube [mm]. Where there is none, a bar stands in for
+// it, so that the other fields are checked all the same.
+func tube(f *input.Faults, section string, height, width, wall float64) frame.Section {
+	s, err := frame.RectangularTube(height*milli, width*milli, wall*milli)
+	blame(f, section, err)
+	if err != nil {
+		s, _ = frame.Rectangle(0.01, 0.01)
 	}
+	return s
 }
 
 // axis is the gantry with its head, and with the hopper filled to a share if it hangs there.
@@ -186,23 +209,30 @@ func (m *Machine) axis(p *parts, fill float64) frame.Axis {
 	return frame.Axis{Beam: p.beam, Ends: p.ends, Bodies: bodies}
 }
 
+// hopperMass is the hopper with flake to a share of its volume [kg].
 func (m *Machine) hopperMass(fill float64) float64 {
-	return m.Hopper.Empty + fill*(m.Hopper.Full-m.Hopper.Empty)
+	return m.Hopper.Empty + fill*m.Hopper.Volume*milli*m.Feedstock.BulkDensity
 }
 
-// strength looks up what a named metal bears at a section.
-func strength(f *input.Faults, name, key string, section float64) (material.Strength, bool) {
-	metal, known := metalNamed(f, key, name)
-	if !known {
+// strength looks up what a named metal bears at a section, which a key stands for.
+func strength(f *input.Faults, section, metal, key string, size float64) (material.Strength, bool) {
+	found, err := material.MetalNamed(metal)
+	if err != nil {
+		blame(f, section+".metal", err)
 		return material.Strength{}, false
 	}
-	s, err := metal.StrengthAt(section)
-	blame(f, key, err)
+	s, err := found.StrengthAt(size)
+	blame(f, section+"."+key, err)
 	return s, err == nil
 }
 
-func metalNamed(f *input.Faults, key, name string) (material.Metal, bool) {
+// metalNamed looks up a metal; where there is none, steel stands in for it, so
+// that the other fields are checked all the same.
+func metalNamed(f *input.Faults, section, name string) material.Metal {
 	metal, err := material.MetalNamed(name)
-	blame(f, key, err)
-	return metal, err == nil
+	if err != nil {
+		blame(f, section+".metal", err)
+		return material.S235()
+	}
+	return metal
 }

@@ -14,6 +14,7 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgsvg"
 )
 
 // picture is a drawing held in memory until all are made.
@@ -46,10 +47,10 @@ func (m *Machine) draw(p *parts, a *answer) ([]picture, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", d.name, err)
 		}
-		to, err := made.WriterTo(16*vg.Centimeter, 11*vg.Centimeter, "svg")
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", d.name, err)
-		}
+		made.Title.Text = m.Name + ": " + made.Title.Text
+		to := vgsvg.New(17*vg.Centimeter, 11.5*vg.Centimeter)
+		// A margin for viewers whose letters are wider.
+		made.Draw(draw.Crop(draw.New(to), 8*vg.Millimeter, -5*vg.Millimeter, 2*vg.Millimeter, -3*vg.Millimeter))
 		var b bytes.Buffer
 		if _, err := to.WriteTo(&b); err != nil {
 			return nil, fmt.Errorf("%s: %w", d.name, err)
@@ -60,18 +61,31 @@ func (m *Machine) draw(p *parts, a *answer) ([]picture, error) {
 	return list, nil
 }
 
-// write puts the pictures into a folder, made if need be.
-func write(folder string, pictures []picture) ([]string, error) {
+// write puts the pictures into a folder, made if need be: all of them or none,
+// each under its name only once all are written.
+func write(folder string, pictures []picture) (names []string, err error) {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return nil, err
 	}
-	var names []string
+	defer func() {
+		for _, p := range pictures {
+			os.Remove(filepath.Join(folder, p.name+".part"))
+		}
+	}()
 	for _, p := range pictures {
 		name := filepath.Join(folder, p.name)
-		if err := os.WriteFile(name, p.svg, 0o644); err != nil {
+		if at, err := os.Stat(name); err == nil && at.IsDir() {
+			return nil, fmt.Errorf("%s is a folder", name)
+		}
+		if err := os.WriteFile(name+".part", p.svg, 0o644); err != nil {
 			return nil, err
 		}
 		names = append(names, name)
+	}
+	for _, name := range names {
+		if err := os.Rename(name+".part", name); err != nil {
+			return nil, err
+		}
 	}
 	return names, nil
 }
@@ -103,20 +117,20 @@ func canvas(title, x, y string) *plot.Plot {
 type plainTicks struct{}
 
 func (plainTicks) Ticks(lo, hi float64) []plot.Tick {
-	return plain(plot.DefaultTicks{}.Ticks(lo, hi))
-}
-
-type plainLogTicks struct{}
-
-func (plainLogTicks) Ticks(lo, hi float64) []plot.Tick {
-	return plain(plot.LogTicks{Prec: 2}.Ticks(lo, hi))
-}
-
-func plain(ticks []plot.Tick) []plot.Tick {
+	ticks := plot.DefaultTicks{}.Ticks(lo, hi)
 	for i := range ticks {
 		if ticks[i].Label != "" {
 			ticks[i].Label = fmt.Sprintf("%.4g", ticks[i].Value)
 		}
+	}
+	return ticks
+}
+
+// ticksAt are ticks at given values.
+func ticksAt(values ...float64) plot.ConstantTicks {
+	var ticks plot.ConstantTicks
+	for _, v := range values {
+		ticks = append(ticks, plot.Tick{Value: v, Label: fmt.Sprintf("%g", v)})
 	}
 	return ticks
 }
@@ -134,7 +148,7 @@ func curve(c *plot.Plot, name string, points plotter.XYs, ink color.Color, dashe
 	return nil
 }
 
-// mark sets a dot with a word beside it.
+// mark sets a dot with a word beside it, below the line through it.
 func mark(c *plot.Plot, x, y float64, word string) error {
 	at := plotter.XYs{{X: x, Y: y}}
 	dot, err := plotter.NewScatter(at)
@@ -146,7 +160,7 @@ func mark(c *plot.Plot, x, y float64, word string) error {
 	if err != nil {
 		return err
 	}
-	label.Offset = vg.Point{X: 6, Y: 6}
+	label.Offset = vg.Point{X: 7, Y: -13}
 	label.TextStyle[0].Font = sans
 	c.Add(dot, label)
 	return nil
@@ -155,9 +169,9 @@ func mark(c *plot.Plot, x, y float64, word string) error {
 // drawCharacteristic shows output against pressure for the screw at three speeds
 // and for the nozzle.
 func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
-	c := canvas("Screw and nozzle", "head pressure / bar", "output / (kg/h)")
-	top := math.Max(2.2*a.point.Pressure, 0.25*a.point.ClosedPressure)
-	most := 0.0
+	c := canvas("screw and nozzle", "head pressure / bar", "output / (kg/h)")
+	top := math.Max(1e5, math.Max(2.2*a.point.Pressure, 0.25*a.point.ClosedPressure))
+	most := m.Feedstock.Wanted / hour
 	const points = 60
 	for _, s := range []struct {
 		factor float64
@@ -198,8 +212,12 @@ func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 			return nil, err
 		}
 	}
-	c.X.Min, c.Y.Min = 0, 0
-	c.Y.Max = math.Max(1.3*most*hour, 1e-6)
+	wanted := plotter.XYs{{X: 0, Y: m.Feedstock.Wanted}, {X: top / 1e5, Y: m.Feedstock.Wanted}}
+	if err := curve(c, "wanted", wanted, grey, 1, 2); err != nil {
+		return nil, err
+	}
+	c.X.Min, c.Y.Min, c.X.Max = 0, 0, top/1e5
+	c.Y.Max = 1.3 * most * hour
 	if a.noFlow != nil {
 		return c, nil
 	}
@@ -209,7 +227,7 @@ func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 
 // drawLimits shows every safety as a bar against 1, on a logarithmic scale.
 func (m *Machine) drawLimits(_ *parts, a *answer) (*plot.Plot, error) {
-	c := canvas("How far each part is from its limit", "safety (capacity ÷ demand)", "")
+	c := canvas("how far each part is from its limit", "safety (capacity ÷ demand)", "")
 	c.X.Tick.Label.Font.Size, c.Y.Tick.Label.Font.Size = 10, 10
 	const least, most = 0.1, 100
 	names := make([]string, len(a.limits))
@@ -238,36 +256,41 @@ func (m *Machine) drawLimits(_ *parts, a *answer) (*plot.Plot, error) {
 		return nil, err
 	}
 	c.NominalY(names...)
-	c.X.Scale, c.X.Tick.Marker = plot.LogScale{}, plainLogTicks{}
+	c.X.Scale, c.X.Tick.Marker = plot.LogScale{}, ticksAt(0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
 	c.X.Min, c.X.Max = least, 2*most
 	return c, nil
 }
 
 // drawFrequency shows the gantry's lowest frequency and the worst ringing of a
 // move over the filling of the hopper.
-func (m *Machine) drawFrequency(_ *parts, a *answer) (*plot.Plot, error) {
-	c := canvas("Gantry over the filling of the hopper", "hopper filled / %", "lowest natural frequency / Hz")
+func (m *Machine) drawFrequency(p *parts, a *answer) (*plot.Plot, error) {
+	c := canvas("natural frequency", "hopper filled / %", "lowest natural frequency / Hz")
 	var line plotter.XYs
 	for _, s := range a.fills {
 		line = append(line, plotter.XY{X: 100 * s.fill, Y: s.mode.Frequency})
 	}
-	if err := curve(c, "hopper on the "+m.Hopper.On, line, green); err != nil {
+	if err := curve(c, "gantry, hopper on "+map[string]string{"axis": "it", "stand": "its own stand"}[m.Hopper.On], line, green); err != nil {
 		return nil, err
 	}
-	c.Y.Min, c.Y.Max = 0, 1.25*math.Max(line[0].Y, line[len(line)-1].Y)
-	// The frequency below which the worst ringing of this move exceeds what is allowed.
-	need := math.Sqrt(4*m.Gantry.Acceleration/(m.Gantry.Ripple*milli)) / (2 * math.Pi)
-	if need < c.Y.Max {
-		if err := curve(c, fmt.Sprintf("needed for %.2g mm of ripple at %.3g m/s²", m.Gantry.Ripple, m.Gantry.Acceleration),
-			plotter.XYs{{X: 0, Y: need}, {X: 100, Y: need}}, grey, 4, 3); err != nil {
+	top := math.Max(line[0].Y, line[len(line)-1].Y)
+	// The frequency below which the worst ringing of this move exceeds what is allowed:
+	// 4a/ω² or, for a slow move, 2v/ω.
+	ripple := m.Gantry.Ripple * milli
+	need := math.Min(math.Sqrt(4*p.move.Acceleration/ripple), 2*p.move.Peak()/ripple) / (2 * math.Pi)
+	straight := func(name string, y float64, ink color.Color, dashes ...vg.Length) error {
+		top = math.Max(top, y)
+		return curve(c, name, plotter.XYs{{X: 0, Y: y}, {X: 100, Y: y}}, ink, dashes...)
+	}
+	if err := straight(fmt.Sprintf("needed for %.2g mm of ripple at %.3g m/s²", m.Gantry.Ripple, m.Gantry.Acceleration), need, grey, 4, 3); err != nil {
+		return nil, err
+	}
+	if m.Hopper.On == "stand" {
+		if err := straight("stand, hopper full", math.Min(a.swayX, a.swayY), red, 1, 2); err != nil {
 			return nil, err
 		}
 	}
+	c.Y.Min, c.Y.Max = 0, 1.35*top
 	c.X.Min, c.X.Max = 0, 125
-	var quarters plot.ConstantTicks
-	for x := 0.0; x <= 100; x += 25 {
-		quarters = append(quarters, plot.Tick{Value: x, Label: fmt.Sprint(x)})
-	}
-	c.X.Tick.Marker = quarters
+	c.X.Tick.Marker = ticksAt(0, 25, 50, 75, 100)
 	return c, mark(c, 100*a.worst.fill, a.worst.mode.Frequency, fmt.Sprintf("rings %.2g mm", a.worst.ringing.Worst/milli))
 }

@@ -18,7 +18,7 @@ const (
 
 func fraction() *rapid.Generator[float64] {
 	return rapid.Map(rapid.IntRange(0, grid-1), func(i int) float64 {
-		return float64(i*golden%grid) / (grid - 1)
+		return float64(uint32(i)*golden%grid) / (grid - 1)
 	})
 }
 

@@ -44,7 +44,7 @@ func Find(f func(float64) float64, a, b, tol float64) (float64, error) {
 			fa, fb, fc = fb, fc, fb
 		}
 		near := (0x1p-51+0.5*tol)*math.Abs(b) + math.SmallestNonzeroFloat64
-		half := 0.5 * (c - b)
+		half := 0.5*c - 0.5*b
 		if math.Abs(half) <= near || fb == 0 {
 			return b, nil
 		}

@@ -22,6 +22,10 @@ import (
 // Decode reads data into the struct that into points at. On an error, for which
 // errors.Is(err, input.ErrInvalid) holds, the struct is left as it was.
 func Decode(data []byte, into any) error {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // as some editors mark UTF-8
+	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+		return fault("the file is text in UTF-16; save it as UTF-8")
+	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
 	var f faults
@@ -217,5 +221,5 @@ func wording(err error) string {
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		return "the file ends too early"
 	}
-	return strings.TrimPrefix(err.Error(), "json: ")
+	return strings.TrimPrefix(err.Error(), "json: ") + " (numbers take a decimal point; there is no NaN or infinity)"
 }

@@ -23,6 +23,7 @@ type whole struct {
 
 func TestDecode(t *testing.T) {
 	var w whole
+	require.NoError(t, Decode([]byte("\xef\xbb\xbf{\"name\": \"y\", \"fixed\": false, \"part\": {\"starts\": 2, \"bore_mm\": 1}}"), &w), "marked as UTF-8")
 	require.NoError(t, Decode([]byte(`{"part": {"starts": 1, "bore_mm": 2e1}, "name": "x", "fixed": true}`), &w))
 	assert.Equal(t, whole{"x", true, part{20, 1}}, w)
 }
@@ -58,6 +59,8 @@ func TestDecodeNotJSON(t *testing.T) {
 		"":                            "line 1, column 1: the file ends too early",
 		`{"name":`:                    "the file ends too early",
 		"{\n  \"name\": NaN\n}":       "line 2",
+		"\xff\xfe{\x00}\x00":          "save it as UTF-8",
+		`{"part": 1,6}`:               "decimal point",
 		`[]`:                          "the file is a list, not an object in braces",
 		`null`:                        "the file is null",
 		`{"name": "x"} {}`:            "something follows",

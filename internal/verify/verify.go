@@ -19,14 +19,17 @@ import (
 type Kind int
 
 const (
-	Print    Kind = iota // inputs and result stand in the source named
-	Memory               // a source's result as remembered, its page not seen
-	Own                  // computed independently at higher accuracy; the row says how
-	Practice             // common practice, no source
+	Print    Kind = 1 + iota // inputs and result stand in the source named
+	Memory                   // a source's result as remembered, its page not seen
+	Own                      // computed independently at higher accuracy; the row says how
+	Practice                 // common practice, no source
 )
 
 func (k Kind) String() string {
-	return [...]string{"print", "memory", "own", "practice"}[k]
+	if k < Print || k > Practice {
+		return "no kind"
+	}
+	return [...]string{"print", "memory", "own", "practice"}[k-1]
 }
 
 // Row is one check.
@@ -51,9 +54,11 @@ func (r Row) Deviation() float64 {
 // Fault tells what is wrong with the row, or is empty.
 func (r Row) Fault() string {
 	switch {
-	case r.Source == "":
-		return "no source"
-	case r.Tol <= 0 || r.Tol >= 0.5 || r.Why == "":
+	case r.Source == "" || r.Kind < Print || r.Kind > Practice:
+		return "no source, or no kind of source"
+	case math.IsNaN(r.Want) || math.IsInf(r.Want, 0):
+		return "nothing expected"
+	case !(r.Tol > 0 && r.Tol < 0.5) || r.Why == "":
 		return "no tolerance, or none that could fail, or no reason for it"
 	case math.IsNaN(r.Got) || r.Deviation() > r.Tol:
 		return fmt.Sprintf("deviates by %.2g, allowed %.2g", r.Deviation(), r.Tol)
