@@ -24,7 +24,6 @@ type Stepper struct {
 
 const (
 	highestSpeed  = 1e4     // [rev/s]
-	copperWarming = 0.00393 // IEC 60028, of annealed copper, referred to 20 °C [1/K]
 )
 
 // Validate reports the fields out of range.
@@ -56,7 +55,7 @@ func (s Stepper) Warm(temperature float64) (Stepper, error) {
 	if err := f.Err(); err != nil {
 		return Stepper{}, err
 	}
-	s.Resistance *= 1 + copperWarming*(temperature-material.Celsius(20))
+	s.Resistance *= 1 + material.CopperCoefficient*(temperature-material.Celsius(20))
 	return s, nil
 }
 

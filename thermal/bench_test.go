@@ -3,14 +3,17 @@ package thermal_test
 import (
 	"math"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 
+	"meltflight/internal/versus"
 	"meltflight/thermal"
 )
 
 var sink float64
+
+// many cases in a row, so that the compiler cannot work one out once for all.
+const many = 256
 
 // inlineSteady is the same balance written out, without checks.
 func inlineSteady(b thermal.Bridge, current, ambient float64, p thermal.Path) thermal.BridgeState {
@@ -28,25 +31,6 @@ func inlineSteady(b thermal.Bridge, current, ambient float64, p thermal.Path) th
 	return s
 }
 
-// ratio times two functions in turns and reports how much longer the first takes.
-func ratio(b *testing.B, f, reference func()) {
-	var took, base time.Duration
-	b.ReportAllocs()
-	for b.Loop() {
-		start := time.Now()
-		f()
-		middle := time.Now()
-		reference()
-		took += middle.Sub(start)
-		base += time.Since(middle)
-	}
-	b.ReportMetric(float64(took)/float64(base), "×inline")
-	b.ReportMetric(0, "ns/op") // of this machine only, so not shown
-}
-
-// Many different inputs keep the compiler from computing any of them beforehand.
-const many = 256
-
 func BenchmarkBridgeSteady(b *testing.B) {
 	bridges, paths := make([]thermal.Bridge, many), make([]thermal.Path, many)
 	for i := range many {
@@ -54,7 +38,7 @@ func BenchmarkBridgeSteady(b *testing.B) {
 		bridges[i].OnResistance *= 1 - float64(i)/1000
 		paths[i].SinkToAir *= 1 - float64(i)/1000
 	}
-	ratio(b, func() {
+	versus.Report(b, "x-inline", func(int) {
 		for i := range many {
 			s, err := bridges[i].Steady(1.2, 318.15, paths[i])
 			if err != nil {
@@ -62,7 +46,7 @@ func BenchmarkBridgeSteady(b *testing.B) {
 			}
 			sink += s.Junction + s.Loss.Total + s.RunawayCurrent
 		}
-	}, func() {
+	}, func(int) {
 		for i := range many {
 			s := inlineSteady(bridges[i], 1.2, 318.15, paths[i])
 			sink += s.Junction + s.Loss.Total + s.RunawayCurrent
@@ -75,7 +59,7 @@ func BenchmarkWindingSteady(b *testing.B) {
 	for i := range many {
 		windings[i] = thermal.Winding{Resistance: 1.5 - float64(i)/1000, Phases: 2, ThermalResistance: 8, IronLoss: 0.5}
 	}
-	ratio(b, func() {
+	versus.Report(b, "x-inline", func(int) {
 		for i := range many {
 			s, err := windings[i].Steady(1.2, 298.15)
 			if err != nil {
@@ -83,7 +67,7 @@ func BenchmarkWindingSteady(b *testing.B) {
 			}
 			sink += s.Temperature + s.Resistance + s.Loss + s.RunawayCurrent
 		}
-	}, func() {
+	}, func(int) {
 		for i := range many {
 			w := windings[i]
 			cold := float64(w.Phases) * 1.2 * 1.2 * w.Resistance

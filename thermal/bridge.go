@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -220,7 +221,7 @@ func (b Bridge) LargestCurrent(limit, ambient float64, path Path) (float64, erro
 	room := (limit-ambient)/path.Total() - quiescent
 	switch {
 	case room < 0:
-		return 0, fmt.Errorf("%w: thermal: bridge junction at %.6g °C, limit %.6g °C", ErrTooHot,
+		return 0, fmt.Errorf("%w: bridge junction at %.6g °C, limit %.6g °C", ErrTooHot,
 			material.ToCelsius(ambient+quiescent*path.Total()), material.ToCelsius(limit))
 	case room == 0:
 		return 0, nil
@@ -248,13 +249,15 @@ func (b Bridge) LargestResistance(current, limit, ambient float64) (float64, err
 }
 
 // Utilisation compares a current, rms a phase [A], with the largest that keeps
-// the junction at limit [K] in air at ambient [K]. Errors are those of
-// LargestCurrent.
+// the junction at limit [K] in air at ambient [K]. Where even no current
+// is cool enough the capacity is 0. It errs on arguments out of range.
 func (b Bridge) Utilisation(current, limit, ambient float64, path Path) (material.Utilisation, error) {
 	largest, err := b.LargestCurrent(limit, ambient, path)
 	var f input.Faults
 	checkCurrent(&f, "thermal.Bridge.Utilisation: current", current)
-	f.Add(err)
+	if !errors.Is(err, ErrTooHot) {
+		f.Add(err)
+	}
 	if err := f.Err(); err != nil {
 		return material.Utilisation{}, err
 	}

@@ -293,13 +293,13 @@ func TestBridgeErrors(t *testing.T) {
 
 	b = chopper()
 	_, err = b.LargestCurrent(material.Celsius(40), material.Celsius(50), thermal.Path{SinkToAir: 35})
-	assert.EqualError(t, err, "too hot without any current: thermal: bridge junction at 56.72 °C, limit 40 °C")
+	assert.EqualError(t, err, "too hot without any current: bridge junction at 56.72 °C, limit 40 °C")
 	_, err = b.LargestResistance(1, material.Celsius(40), material.Celsius(40))
-	assert.EqualError(t, err, "too hot without any current: thermal: bridge junction in surroundings of 40 °C, limit 40 °C")
+	assert.EqualError(t, err, "too hot without any current: bridge junction in surroundings of 40 °C, limit 40 °C")
 
 	b.TemperatureCoefficient = 0.005
 	_, err = b.Steady(4, material.Celsius(40), thermal.Path{SinkToAir: 35})
-	assert.EqualError(t, err, "thermal runaway: thermal: bridge at 4 A rms: no steady temperature from 2.67261 A on")
+	assert.EqualError(t, err, "thermal runaway: bridge at 4 A rms: no steady temperature from 2.67261 A on")
 	s, err := b.Steady(2.4, material.Celsius(40), thermal.Path{SinkToAir: 35})
 	assert.NoError(t, err)
 	assert.Equal(t, "junction at 1031 °C, on-resistance taken as linear up to 200 °C", s.Beyond)

@@ -37,7 +37,7 @@ func runawayCurrent(feedback float64) float64 {
 // largestResistance is what lets a loss [W] through at just the limit [K].
 func largestResistance(part string, loss, limit, ambient float64) (float64, error) {
 	if limit <= ambient {
-		return 0, fmt.Errorf("%w: thermal: %s in surroundings of %.6g °C, limit %.6g °C",
+		return 0, fmt.Errorf("%w: %s in surroundings of %.6g °C, limit %.6g °C",
 			ErrTooHot, part, material.ToCelsius(ambient), material.ToCelsius(limit))
 	}
 	if limit-ambient >= mostResistance*loss {

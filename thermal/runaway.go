@@ -23,7 +23,7 @@ type RunawayError struct {
 
 // Error names the part, the current and the limit.
 func (e *RunawayError) Error() string {
-	return fmt.Sprintf("%v: thermal: %s at %.6g A rms: no steady temperature from %.6g A on",
+	return fmt.Sprintf("%v: %s at %.6g A rms: no steady temperature from %.6g A on",
 		ErrRunaway, e.Part, e.Current, e.Limit)
 }
 

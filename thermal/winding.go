@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -8,15 +9,9 @@ import (
 	"meltflight/material"
 )
 
-// CopperCoefficient is by what part of its resistance at 20 °C copper rises per
-// kelvin [1/K]: IEC 60028 gives 0.00393; that the line meets zero at −234.5 °C,
-// as the tests of machines take it (IEC 60034-1), makes it 1/254.5 = 0.003929.
-// It is not 1/234.5, which belongs to the resistance at 0 °C.
-const CopperCoefficient = 1 / 254.5
-
 const (
-	copperAt   = 293.15                         // 20 °C, where data sheets state a winding's resistance [K]
-	copperZero = copperAt - 1/CopperCoefficient // where the line meets zero [K]
+	copperAt   = 293.15                                  // 20 °C, where data sheets state a winding's resistance [K]
+	copperZero = copperAt - 1/material.CopperCoefficient // where the line meets zero [K]
 )
 
 // Winding is the copper of a motor as a heat source: all phases at one mean
@@ -60,7 +55,7 @@ type WindingState struct {
 
 // hot is the resistance of one phase [Ω].
 func (w *Winding) hot(temperature float64) float64 {
-	return w.Resistance * (1 + CopperCoefficient*(temperature-copperAt))
+	return w.Resistance * (1 + material.CopperCoefficient*(temperature-copperAt))
 }
 
 func (w *Winding) loss(current, temperature float64) float64 {
@@ -78,7 +73,7 @@ func (w Winding) Steady(current, ambient float64) (s WindingState, err error) {
 	if err = f.Err(); err != nil {
 		return s, err
 	}
-	feedback := w.ThermalResistance * CopperCoefficient * float64(w.Phases) * current * current * w.Resistance
+	feedback := w.ThermalResistance * material.CopperCoefficient * float64(w.Phases) * current * current * w.Resistance
 	if feedback >= 1 {
 		return s, &RunawayError{Part: "winding", Current: current, Limit: w.runaway()}
 	}
@@ -103,7 +98,7 @@ func (w Winding) RunawayCurrent() (float64, error) {
 }
 
 func (w *Winding) runaway() float64 {
-	return runawayCurrent(float64(w.Phases) * w.Resistance * CopperCoefficient * w.ThermalResistance)
+	return runawayCurrent(float64(w.Phases) * w.Resistance * material.CopperCoefficient * w.ThermalResistance)
 }
 
 // LargestCurrent returns the rms current of a phase [A] at which the winding
@@ -119,7 +114,7 @@ func (w Winding) LargestCurrent(limit, ambient float64) (float64, error) {
 	}
 	room := (limit-ambient)/w.ThermalResistance - w.IronLoss
 	if room < 0 {
-		return 0, fmt.Errorf("%w: thermal: winding at %.6g °C, limit %.6g °C", ErrTooHot,
+		return 0, fmt.Errorf("%w: winding at %.6g °C, limit %.6g °C", ErrTooHot,
 			material.ToCelsius(ambient+w.IronLoss*w.ThermalResistance), material.ToCelsius(limit))
 	}
 	return math.Sqrt(room / (float64(w.Phases) * w.hot(limit))), nil
@@ -142,13 +137,15 @@ func (w Winding) LargestResistance(current, limit, ambient float64) (float64, er
 }
 
 // Utilisation compares a current, rms a phase [A], with the largest that keeps
-// the winding at limit [K] in surroundings at ambient [K]. Errors are those of
-// LargestCurrent.
+// the winding at limit [K] in surroundings at ambient [K]. Where even no current
+// is cool enough the capacity is 0. It errs on arguments out of range.
 func (w Winding) Utilisation(current, limit, ambient float64) (material.Utilisation, error) {
 	largest, err := w.LargestCurrent(limit, ambient)
 	var f input.Faults
 	checkCurrent(&f, "thermal.Winding.Utilisation: current", current)
-	f.Add(err)
+	if !errors.Is(err, ErrTooHot) {
+		f.Add(err)
+	}
 	if err := f.Err(); err != nil {
 		return material.Utilisation{}, err
 	}

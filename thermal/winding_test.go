@@ -32,7 +32,7 @@ func TestCheckWinding(t *testing.T) {
 		row("winding in 40 °C [°C]", how, verify.Own, 109.131333005, material.ToCelsius(warm.Temperature), 1e-11, digits),
 		row("loss", how, verify.Own, 17.2828332514, warm.Loss, 1e-11, digits),
 		row("current for 109.13 °C in 40 °C", how, verify.Own, 2, largest, 1e-11, digits),
-		row("copper's coefficient", "IEC 60028, from memory", verify.Memory, 0.00393, thermal.CopperCoefficient, 0.000005/0.00393, "given to 0.00001 per kelvin"),
+		row("copper's coefficient", "IEC 60028, from memory", verify.Memory, 0.00393, material.CopperCoefficient, 0.000005/0.00393, "given to 0.00001 per kelvin"),
 	})
 }
 
@@ -199,7 +199,7 @@ func TestWindingErrors(t *testing.T) {
 
 	w = thermal.Winding{Resistance: 1.6, Phases: 2, ThermalResistance: 4, IronLoss: 20}
 	_, err = w.LargestCurrent(material.Celsius(100), material.Celsius(40))
-	assert.EqualError(t, err, "too hot without any current: thermal: winding at 120 °C, limit 100 °C")
+	assert.EqualError(t, err, "too hot without any current: winding at 120 °C, limit 100 °C")
 	s, err := w.Steady(3, material.Celsius(40))
 	assert.NoError(t, err)
 	assert.Equal(t, "winding at 413.2 °C, copper taken as linear up to 200 °C", s.Beyond)
