@@ -23,7 +23,7 @@ type Stepper struct {
 }
 
 const (
-	highestSpeed  = 1e4     // [rev/s]
+	highestSpeed = 1e4 // [rev/s]
 )
 
 // Validate reports the fields out of range.

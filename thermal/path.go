@@ -28,7 +28,8 @@ func (p *Path) check(f *input.Faults) {
 	f.Between("thermal.Path.JunctionToCase", p.JunctionToCase, 0, mostResistance, "K/W")
 	f.Between("thermal.Path.CaseToSink", p.CaseToSink, 0, mostResistance, "K/W")
 	f.Between("thermal.Path.SinkToAir", p.SinkToAir, 0, mostResistance, "K/W")
-	if total := p.Total(); f.None() && total < leastResistance {
+	sane := p.JunctionToCase >= 0 && p.CaseToSink >= 0 && p.SinkToAir >= 0
+	if total := p.Total(); sane && total < leastResistance {
 		f.Refuse("thermal.Path.Total", total, "K/W", "at least "+input.WithUnit(leastResistance, "K/W"))
 	}
 }
