@@ -8,8 +8,8 @@ import (
 	"meltflight/internal/root"
 )
 
-// uncertain is the safety below which the uncertainty of melt data and models,
-// a factor of two in the viscosity of an unknown regrind, may well be all of it.
+// uncertain is the safety below which the uncertainty of data and models, such as a
+// factor of two in the viscosity of an unknown regrind, may well be all of it.
 const uncertain = 1.5
 
 // first returns the limit to speak of: the weakest that stops the machine if any
@@ -33,7 +33,7 @@ func (m *Machine) advice(a *answer) string {
 	case l.Safety() < 1:
 		what = "First to give way: " + l.Part
 	case l.Safety() < uncertain:
-		what, margin = "Nearest to its limit: "+l.Part, ", within what melt data and models are uncertain by"
+		what, margin = "Nearest to its limit: "+l.Part, ": within the uncertainty of data and models"
 	default:
 		what = "Nothing is near its limit; nearest: " + l.Part
 	}
@@ -72,16 +72,16 @@ func (m *Machine) bringToLimit(l limit) (float64, bool) {
 		return math.Log(trial.safetyOf(l.Part))
 	}
 	start := margin(0)
-	const step, most = 0.05, 3.0 // as far as twenty times up or down
-	for at := step; at <= most; at += step {
-		for _, sign := range [...]float64{1, -1} {
-			from, to := sign*(at-step), sign*at
-			end := margin(to)
-			if math.IsNaN(end) || math.Signbit(end) == math.Signbit(start) {
+	const step, steps = 0.05, 60 // as far as twenty times up or down
+	for i := range steps {
+		for _, sign := range [...]float64{step, -step} {
+			from, to := sign*float64(i), sign*float64(i+1)
+			if end := margin(to); math.IsNaN(end) || math.Signbit(end) == math.Signbit(start) {
 				continue
 			}
-			x, err := root.Find(margin, from, to, 1e-9)
-			return now * math.Exp(x), err == nil
+			if x, err := root.Find(margin, from, to, 1e-9); err == nil {
+				return now * math.Exp(x), true
+			}
 		}
 	}
 	return 0, false

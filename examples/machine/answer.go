@@ -18,6 +18,7 @@ type answer struct {
 	noFlow  error   // why the screw delivers nothing, if so
 	torque  float64 // on the screw, everything included [N·m]
 	load    drive.StageLoad
+	stalled error // why the motor makes no torque at its speed, if so
 	pullOut drive.PullOut
 	bearing drive.BearingLife
 
@@ -37,7 +38,7 @@ type answer struct {
 // fillState is the gantry at one filling of the hopper.
 type fillState struct {
 	fill    float64 // share of full
-	mode    frame.Mode
+	modes   [3]frame.Mode
 	ringing frame.Ringing
 }
 
@@ -49,8 +50,9 @@ type limit struct {
 }
 
 const (
-	fillSteps = 20
-	gravity   = 9.80665 // standard [m/s²]
+	fillSteps      = 20
+	gravity        = 9.80665 // standard [m/s²]
+	hottestWinding = 600.0   // [K]
 )
 
 // solve computes everything. A machine that stalls, does not pump or runs away is
@@ -124,17 +126,16 @@ func (m *Machine) solveHeat(p *parts, a *answer) error {
 	}
 	a.note("motor winding", a.winding.Beyond)
 
-	most, err := p.bridge.LargestCurrent(chipLimit, box, p.path)
-	if err != nil && !errors.Is(err, thermal.ErrTooHot) { // too hot at any current: none is allowed
+	chip, err := p.bridge.Utilisation(m.Motor.SetCurrent, chipLimit, box, p.path)
+	if err != nil {
 		return err
 	}
-	a.limit("motor.set_current_a_rms", material.Utilisation{Part: "driver chip", Demand: m.Motor.SetCurrent,
-		Capacity: most, Unit: "A", Method: "switch losses, resistance chain to air"})
-	if most, err = p.winding.LargestCurrent(windingLimit, shed); err != nil && !errors.Is(err, thermal.ErrTooHot) {
+	a.limit("motor.set_current_a_rms", chip)
+	winding, err := p.winding.Utilisation(m.Motor.SetCurrent, windingLimit, shed)
+	if err != nil {
 		return err
 	}
-	a.limit("motor.set_current_a_rms", material.Utilisation{Part: "motor winding", Demand: m.Motor.SetCurrent,
-		Capacity: most, Unit: "A", Method: "copper loss with its temperature rise"})
+	a.limit("motor.set_current_a_rms", winding)
 	return nil
 }
 
@@ -143,16 +144,20 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	if a.load, err = p.stage.Load(a.torque, p.speed); err != nil {
 		return err
 	}
-	// The winding as warm as it runs, or as warm as it may be if it never settles.
-	warm := math.Min(a.winding.Temperature, material.Celsius(m.Motor.Limit))
-	if a.windingErr != nil {
-		warm = material.Celsius(m.Motor.Limit)
+	// The winding as warm as it runs, or as hot as the model goes if it never settles.
+	warm := hottestWinding
+	if a.windingErr == nil {
+		warm = math.Min(warm, a.winding.Temperature)
 	}
 	motor, err := p.motor.Warm(warm)
 	if err != nil {
 		return err
 	}
-	if a.pullOut, err = motor.PullOut(a.load.SunSpeed, m.Motor.SetCurrent, m.Motor.Supply); err != nil {
+	a.pullOut, err = motor.PullOut(a.load.SunSpeed, m.Motor.SetCurrent, m.Motor.Supply)
+	if errors.Is(err, drive.ErrOutOfStep) {
+		a.stalled = err
+		a.pullOut.Regime = drive.VoltageLimited
+	} else if err != nil {
 		return err
 	}
 	a.note("motor", a.pullOut.Beyond)
@@ -196,12 +201,18 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 func (m *Machine) solveFrame(p *parts, a *answer) error {
 	for i := range fillSteps + 1 {
 		s := fillState{fill: float64(i) / fillSteps}
-		modes, err := m.axis(p, s.fill).Modes()
-		if err != nil {
+		axis := m.axis(p, s.fill)
+		modes, err := axis.Modes()
+		if errors.Is(err, frame.ErrStubby) {
+			if i == 0 {
+				a.note("gantry", err.Error())
+			}
+		} else if err != nil {
 			return err
 		}
-		s.mode = sideways(modes)
-		if s.ringing, err = p.move.Ringing(s.mode.Frequency, m.Gantry.Damping); err != nil {
+		s.modes = modes
+		nozzle := [3]float64{0, 0, -m.Gantry.NozzleDrop * milli}
+		if s.ringing, err = axis.Ringing(p.move, m.Gantry.Damping, nozzle); err != nil {
 			return err
 		}
 		a.fills = append(a.fills, s)
@@ -210,7 +221,7 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 		}
 	}
 	a.limit("gantry.acceleration_m_per_s2", material.Utilisation{Part: "bead ripple", Demand: a.worst.ringing.Worst,
-		Capacity: m.Gantry.Ripple * milli, Unit: "m", Method: "free vibration after a move, worst timing and fill"})
+		Capacity: m.Gantry.Ripple * milli, Unit: "m", Method: "modes of the axis after a move, worst timing and fill"})
 	if m.Hopper.On != "stand" {
 		return nil
 	}
@@ -232,15 +243,4 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 	}
 	a.limit("hopper.above_floor_mm", tipping)
 	return nil
-}
-
-// sideways returns the lowest mode that a move of the gantry along its rails
-// excites: one that sways or twists.
-func sideways(modes [3]frame.Mode) frame.Mode {
-	for _, mode := range modes {
-		if mode.Sway+mode.Twist > 0.5 {
-			return mode
-		}
-	}
-	return modes[0]
 }

@@ -71,6 +71,9 @@ func (m *Machine) tidy(err error) []string {
 // find returns the field that a key of the file, such as gear.module_mm, stands for.
 func find(v reflect.Value, key string) reflect.Value {
 	name, rest, deeper := strings.Cut(key, ".")
+	if v.Kind() != reflect.Struct {
+		return reflect.Value{}
+	}
 	for i := range v.NumField() {
 		if v.Type().Field(i).Tag.Get("json") == name {
 			if deeper {

@@ -130,6 +130,7 @@ type Gantry struct {
 	EndRoll      float64 `json:"end_stiffness_roll_nm_per_rad" about:"one end about the beam's axis"`
 	Head         float64 `json:"head_kg" about:"screw, barrel, drive: what hangs at mid-span"`
 	HeadDrop     float64 `json:"head_below_mm" about:"its centre of mass below the beam's axis"`
+	NozzleDrop   float64 `json:"nozzle_below_mm" about:"nozzle tip below the beam's axis"`
 	Distance     float64 `json:"move_mm" about:"length of a usual move"`
 	Speed        float64 `json:"move_speed_m_per_s" about:"of that move"`
 	Acceleration float64 `json:"acceleration_m_per_s2" about:"of that move"`

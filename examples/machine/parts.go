@@ -81,6 +81,7 @@ func (m *Machine) own(f *input.Faults) {
 	f.Between("shank.torque_ripple", m.Shank.TorqueRipple, 0, 5, "")
 	f.Between("gantry.head_kg", m.Gantry.Head, 1e-3, 1e4, "kg")
 	f.Between("gantry.head_below_mm", m.Gantry.HeadDrop, -5000, 5000, "mm")
+	f.Between("gantry.nozzle_below_mm", m.Gantry.NozzleDrop, -5000, 5000, "mm")
 	f.Between("gantry.damping_ratio", m.Gantry.Damping, 0, 0.3, "")
 	f.Between("gantry.allowed_ripple_mm", m.Gantry.Ripple, 1e-4, 100, "mm")
 	f.Between("hopper.empty_kg", m.Hopper.Empty, 0.001, 1e4, "kg")
@@ -91,6 +92,17 @@ func (m *Machine) own(f *input.Faults) {
 	if m.Hopper.On != "axis" && m.Hopper.On != "stand" {
 		f.Add(&input.Word{Name: "hopper.carried_by", Value: m.Hopper.On, Allowed: "axis or stand"})
 	}
+}
+
+// bodiesSane reports whether head and hopper are within what own allows.
+func (m *Machine) bodiesSane() bool {
+	var f input.Faults
+	f.Between("", m.Gantry.Head, 1e-3, 1e4, "")
+	f.Between("", m.hopperMass(1), 1e-3, 1e7, "")
+	for _, offset := range [...]float64{m.Gantry.HeadDrop, m.Hopper.Aside, m.Hopper.Above} {
+		f.Between("", offset, -5000, 5000, "")
+	}
+	return f.None()
 }
 
 // above checks a temperature limit [°C] against the air it lies in.
@@ -176,7 +188,11 @@ func (m *Machine) buildFrame(p *parts, f *input.Faults) {
 	p.beam = frame.Beam{Length: g.Span * milli, Section: tube(f, "gantry", g.Height, g.Width, g.Wall),
 		Metal: metalNamed(f, "gantry", g.Metal)}
 	p.ends = frame.EndStiffness{Y: g.EndY / milli, Z: g.EndZ / milli, Roll: g.EndRoll}
-	blame(f, "gantry", m.axis(p, 1).Validate())
+	axis := m.axis(p, 1)
+	if !m.bodiesSane() {
+		axis.Bodies = nil // told already
+	}
+	blame(f, "gantry", axis.Validate())
 	p.move = frame.Move{Distance: g.Distance * milli, Speed: g.Speed, Acceleration: g.Acceleration}
 	blame(f, "gantry", p.move.Validate())
 

@@ -161,6 +161,10 @@ func mark(c *plot.Plot, x, y float64, word string) error {
 		return err
 	}
 	label.Offset = vg.Point{X: 7, Y: -13}
+	if x > 0.6*c.X.Max { // room is to the left
+		label.Offset.X = -7
+		label.TextStyle[0].XAlign = text.XRight
+	}
 	label.TextStyle[0].Font = sans
 	c.Add(dot, label)
 	return nil
@@ -263,26 +267,19 @@ func (m *Machine) drawLimits(_ *parts, a *answer) (*plot.Plot, error) {
 
 // drawFrequency shows the gantry's lowest frequency and the worst ringing of a
 // move over the filling of the hopper.
-func (m *Machine) drawFrequency(p *parts, a *answer) (*plot.Plot, error) {
+func (m *Machine) drawFrequency(_ *parts, a *answer) (*plot.Plot, error) {
 	c := canvas("natural frequency", "hopper filled / %", "lowest natural frequency / Hz")
 	var line plotter.XYs
 	for _, s := range a.fills {
-		line = append(line, plotter.XY{X: 100 * s.fill, Y: s.mode.Frequency})
+		line = append(line, plotter.XY{X: 100 * s.fill, Y: s.modes[0].Frequency})
 	}
 	if err := curve(c, "gantry, hopper on "+map[string]string{"axis": "it", "stand": "its own stand"}[m.Hopper.On], line, green); err != nil {
 		return nil, err
 	}
 	top := math.Max(line[0].Y, line[len(line)-1].Y)
-	// The frequency below which the worst ringing of this move exceeds what is allowed:
-	// 4a/ω² or, for a slow move, 2v/ω.
-	ripple := m.Gantry.Ripple * milli
-	need := math.Min(math.Sqrt(4*p.move.Acceleration/ripple), 2*p.move.Peak()/ripple) / (2 * math.Pi)
 	straight := func(name string, y float64, ink color.Color, dashes ...vg.Length) error {
 		top = math.Max(top, y)
 		return curve(c, name, plotter.XYs{{X: 0, Y: y}, {X: 100, Y: y}}, ink, dashes...)
-	}
-	if err := straight(fmt.Sprintf("needed for %.2g mm of ripple at %.3g m/s²", m.Gantry.Ripple, m.Gantry.Acceleration), need, grey, 4, 3); err != nil {
-		return nil, err
 	}
 	if m.Hopper.On == "stand" {
 		if err := straight("stand, hopper full", math.Min(a.swayX, a.swayY), red, 1, 2); err != nil {
@@ -290,7 +287,7 @@ func (m *Machine) drawFrequency(p *parts, a *answer) (*plot.Plot, error) {
 		}
 	}
 	c.Y.Min, c.Y.Max = 0, 1.35*top
-	c.X.Min, c.X.Max = 0, 125
+	c.X.Min, c.X.Max = 0, 100
 	c.X.Tick.Marker = ticksAt(0, 25, 50, 75, 100)
-	return c, mark(c, 100*a.worst.fill, a.worst.mode.Frequency, fmt.Sprintf("rings %.2g mm", a.worst.ringing.Worst/milli))
+	return c, mark(c, 100*a.worst.fill, a.worst.modes[0].Frequency, fmt.Sprintf("rings %.2g mm of %.2g allowed", a.worst.ringing.Worst/milli, m.Gantry.Ripple))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"meltflight/frame"
 	"meltflight/material"
 )
 
@@ -61,10 +62,14 @@ func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
 
 func (m *Machine) reportDrive(line printer, p *parts, a *answer) {
 	line("\nDrive")
-	line("  motor at %.4g rpm: %.3g N·m asked, %.3g N·m before it falls out of step (%s)",
-		a.load.SunSpeed*minute, a.load.SunTorque, a.pullOut.Torque, a.pullOut.Regime)
-	if a.load.SunTorque > a.pullOut.Torque {
-		line("  the motor stalls: it is short of %.3g N·m", a.load.SunTorque-a.pullOut.Torque)
+	if a.stalled != nil {
+		line("  the motor stalls: %v", a.stalled)
+	} else {
+		line("  motor at %.4g rpm: %.3g N·m asked, %.3g N·m before it falls out of step (%s)",
+			a.load.SunSpeed*minute, a.load.SunTorque, a.pullOut.Torque, a.pullOut.Regime)
+		if a.load.SunTorque > a.pullOut.Torque {
+			line("  the motor stalls: it is short of %.3g N·m", a.load.SunTorque-a.pullOut.Torque)
+		}
 	}
 	line("  stage %.4g : 1, efficiency %.3f, tooth force %.3g N at %.2g m/s", p.stage.Ratio(), p.stage.Efficiency(), a.load.ToothForce, a.load.PitchSpeed)
 	if a.noFlow == nil {
@@ -90,9 +95,14 @@ func (m *Machine) reportHeat(line printer, a *answer) {
 
 func (m *Machine) reportFrame(line printer, a *answer) {
 	line("\nFrame, hopper on %s", map[string]string{"axis": "the axis", "stand": "its own stand"}[m.Hopper.On])
-	empty, full := a.fills[0], a.fills[len(a.fills)-1]
-	line("  gantry %.3g Hz (%s) with the hopper empty, %.3g Hz (%s) full", empty.mode.Frequency, empty.mode.Shape, full.mode.Frequency, full.mode.Shape)
-	line("  a move rings by up to %.2g mm, worst at %.0f %% full, %.2g mm after this very move; %.3g mm allowed",
+	for _, f := range []struct {
+		name  string
+		modes [3]frame.Mode
+	}{{"empty", a.fills[0].modes}, {"full", a.fills[len(a.fills)-1].modes}} {
+		line("  gantry with the hopper %-5s  %.3g Hz %s, %.3g Hz %s, %.3g Hz %s", f.name, f.modes[0].Frequency, f.modes[0].Shape,
+			f.modes[1].Frequency, f.modes[1].Shape, f.modes[2].Frequency, f.modes[2].Shape)
+	}
+	line("  a move rings the nozzle by up to %.3g mm, worst at %.0f %% full, %.3g mm after this very move; %.3g mm allowed",
 		a.worst.ringing.Worst/milli, 100*a.worst.fill, a.worst.ringing.AfterMove/milli, m.Gantry.Ripple)
 	if m.Hopper.On == "stand" {
 		line("  stand sways at %.3g and %.3g Hz with the hopper full", a.swayX, a.swayY)
