@@ -1,0 +1,186 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func runWith(args ...string) (code int, out, faults string) {
+	var o, f bytes.Buffer
+	code = run(args, &o, &f)
+	return code, o.String(), f.String()
+}
+
+func TestCommand(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "new", "pictures")
+	code, out, faults := runWith("-out", folder)
+	require.Zero(t, code, faults)
+	assert.Empty(t, faults)
+	assert.Contains(t, out, "Limits, weakest first")
+	for _, name := range []string{"characteristic.svg", "limits.svg", "frequency.svg"} {
+		svg, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		assert.Contains(t, string(svg), "</svg>")
+		assert.NotContains(t, string(svg), "NaN")
+		assert.Contains(t, out, name)
+	}
+
+	code, out, _ = runWith("-print-default")
+	require.Zero(t, code)
+	mine := filepath.Join(t.TempDir(), "mine.json")
+	require.NoError(t, os.WriteFile(mine, []byte(out), 0o600))
+	code, again, faults := runWith("-machine", mine, "-out", "-")
+	require.Zero(t, code, faults)
+	_, first, _ := runWith("-out", "-")
+	assert.Equal(t, first, again, "the printed file is the embedded machine")
+}
+
+func TestWrongUsage(t *testing.T) {
+	for _, args := range [][]string{{"-speed", "3"}, {"mine.json"}, {"-machine"}, {"-machine", ""}, {"-out", ""},
+		{"-print-default", "-machine", "x"}, {"-explain", "-print-default"}} {
+		code, out, faults := runWith(args...)
+		assert.Equal(t, 2, code, args)
+		assert.Empty(t, out)
+		assert.NotEmpty(t, faults)
+	}
+	code, _, _ := runWith("-h")
+	assert.Zero(t, code)
+}
+
+func spoil(t *testing.T, change func(map[string]any)) (code int, out, faults string) {
+	t.Helper()
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(defaultFile, &tree))
+	change(tree)
+	text, err := json.Marshal(tree)
+	require.NoError(t, err)
+	return runFile(t, string(text))
+}
+
+func runFile(t *testing.T, text string) (code int, out, faults string) {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "bad.json")
+	require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
+	folder := filepath.Join(t.TempDir(), "pictures")
+	code, out, faults = runWith("-machine", name, "-out", folder)
+	if code != 0 {
+		assert.NoDirExists(t, folder, "nothing half-written")
+		assert.Empty(t, out)
+	}
+	return code, out, faults
+}
+
+func TestBadFiles(t *testing.T) {
+	set := func(section, key string, v any) func(map[string]any) {
+		return func(tree map[string]any) { tree[section].(map[string]any)[key] = v }
+	}
+	for want, change := range map[string]func(map[string]any){
+		"screw.depth_mm = 12: screw.Channel.Depth = 0.012 m: allowed 1e-05 m to below half the bore, 0.01 m": set("screw", "depth_mm", 12),
+		"screw.bore_mm = -20: screw.Channel.Bore = -0.02 m: allowed 0.001 to 1 m":                            set("screw", "bore_mm", -20),
+		"screw.bore_mm is the text \"20\": a number is needed":                                               set("screw", "bore_mm", "20"),
+		"screw.bor_mm is not a known key: allowed bore_mm, lead_mm":                                          set("screw", "bor_mm", 20),
+		"gear.ring_teeth = 70: drive.PlanetaryStage.Ring = 70: allowed 72":                                   set("gear", "ring_teeth", 70),
+		"gear.planets = 4: drive.PlanetaryStage.Planets = 4: allowed a divisor":                              set("gear", "planets", 4),
+		"gear.sun_teeth = 18.5: a whole number is needed":                                                    set("gear", "sun_teeth", 18.5),
+		`gear.metal = cheese: material.MetalNamed: name = "cheese": allowed S235`:                            set("gear", "metal", "cheese"),
+		`feedstock.polymer = soap: material.PolymerNamed: name = "soap": allowed PP, HDPE, ABS`:              set("feedstock", "polymer", "soap"),
+		"feedstock.melt_temperature_c = 150 °C: allowed above 165 °C, below which PP is solid":               set("feedstock", "melt_temperature_c", 150),
+		`hopper.carried_by = "hand": allowed axis or stand`:                                                  set("hopper", "carried_by", "hand"),
+		"hopper.volume_l = 0 l: allowed 0.01 to 10000 l":                                                     set("hopper", "volume_l", 0),
+		"nozzle.diameter_mm = 9: screw.Cone.Outlet = 0.009 m: allowed below the inlet, 0.008 m":              set("nozzle", "diameter_mm", 9),
+		"gantry.wall_mm = 25: frame.RectangularTube: wall":                                                   set("gantry", "wall_mm", 25),
+		"shank.diameter_mm = 200: material.Metal.StrengthAt (C45E): section = 0.2 m":                         set("shank", "diameter_mm", 200),
+		"motor.set_current_a_rms = 0 A: allowed 0.001 to 1000 A":                                             set("motor", "set_current_a_rms", 0),
+		"motor.winding_limit_c = 20 °C: allowed above shed_c (30 °C), up to 200 °C":                          set("motor", "winding_limit_c", 20),
+		"motor.supply_v = -5: thermal.Bridge.Supply = -5 V":                                                  set("motor", "supply_v", -5),
+		"screw is missing: an object in braces is needed":                                                    func(tree map[string]any) { delete(tree, "screw") },
+		`name = "": allowed a word or more`:                                                                  func(tree map[string]any) { tree["name"] = "" },
+	} {
+		code, _, faults := spoil(t, change)
+		assert.Equal(t, 1, code, want)
+		assert.Contains(t, faults, want)
+	}
+}
+
+func TestAllFaultsAtOnce(t *testing.T) {
+	_, _, faults := spoil(t, func(tree map[string]any) {
+		tree["screw"].(map[string]any)["land_mm"] = -1
+		tree["motor"].(map[string]any)["resistance_ohm"] = 0
+		tree["stand"].(map[string]any)["leg_wall_mm"] = 40
+	})
+	for _, key := range []string{"screw.land_mm", "motor.resistance_ohm", "stand.leg_wall_mm = 40: frame.RectangularTube: wall"} {
+		assert.Contains(t, faults, key)
+		assert.Equal(t, 1, strings.Count(faults, key), "each key once")
+	}
+
+	// Every number of the file out of all bounds: every key is named.
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(defaultFile, &tree))
+	var keys []string
+	for name, section := range tree {
+		fields, ok := section.(map[string]any)
+		if !ok {
+			continue
+		}
+		for key, v := range fields {
+			if x, ok := v.(float64); ok {
+				fields[key] = 1e300
+				if x == float64(int(x)) && (strings.HasSuffix(key, "teeth") || key == "planets" || key == "starts") {
+					fields[key] = 1 << 40
+				}
+				keys = append(keys, name+"."+key)
+			}
+		}
+	}
+	text, err := json.Marshal(tree)
+	require.NoError(t, err)
+	code, _, faults := runFile(t, string(text))
+	assert.Equal(t, 1, code)
+	for _, key := range keys {
+		switch key {
+		case "nozzle.entry_mm", "nozzle.entry_angle_deg": // of equal diameters there is no cone
+		case "gear.load_share", "gear.face_mm", "gear.module_mm", "gear.mesh_efficiency":
+			assert.Contains(t, faults, key+" =")
+		default:
+			assert.Contains(t, faults, key+" =")
+		}
+	}
+}
+
+func TestEveryKeyIsExplained(t *testing.T) {
+	code, out, _ := runWith("-explain")
+	require.Zero(t, code)
+	lines := strings.Split(strings.TrimSpace(out), "\n")
+	assert.Greater(t, len(lines), 70)
+	for _, line := range lines {
+		assert.GreaterOrEqual(t, len(strings.Fields(line)), 4, line)
+	}
+}
+
+func TestPicturesAllOrNone(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(folder, "limits.svg"), 0o755))
+	code, out, faults := runWith("-out", folder)
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, "-out: ")
+	assert.Contains(t, out, "Limits", "the page is told all the same")
+	left, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Len(t, left, 1)
+}
+
+func TestUnreadable(t *testing.T) {
+	code, _, faults := runWith("-machine", filepath.Join(t.TempDir(), "none.json"), "-out", "-")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, "none.json")
+	code, _, faults = runFile(t, "{\"name\": NaN}")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, "not JSON near line 1")
+}
