@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
+	"strings"
 
 	"meltflight/internal/root"
 )
@@ -37,39 +39,68 @@ func (m *Machine) advice(a *answer) string {
 	default:
 		what = "Nothing is near its limit; nearest: " + l.Part
 	}
-	return fmt.Sprintf("%s, with a safety of %s%s.\n%s", what, safetyText(l.Safety()), margin, m.remedy(l))
+	return fmt.Sprintf("%s, with a safety of %s%s.\n%s", what, safetyText(l.Safety()), margin, m.remedy(l, a))
 }
 
-func (m *Machine) remedy(l limit) string {
-	now := find(reflect.ValueOf(m).Elem(), l.lever).Float()
-	value, found := m.bringToLimit(l)
-	if !found {
-		return fmt.Sprintf("%s alone, now %.4g, does not bring it to its limit.", l.lever, now)
+// remedy says which inputs would each, alone, bring a part to its limit, and what
+// else would then give way.
+func (m *Machine) remedy(l limit, a *answer) string {
+	var ways []string
+	for _, key := range l.levers {
+		now := find(reflect.ValueOf(m).Elem(), key).Float()
+		value, found := m.bringToLimit(l.Part, key)
+		if !found {
+			continue
+		}
+		way := fmt.Sprintf("%s at %.4g (now %.4g)", key, value, now)
+		if l.Safety() < 1 {
+			way += m.sideEffect(key, value, l.Part, a)
+		}
+		ways = append(ways, way)
 	}
-	if l.Safety() >= 1 {
-		return fmt.Sprintf("It would be at its limit with %s at %.4g, now %.4g.", l.lever, value, now)
+	switch {
+	case len(ways) == 0:
+		return "None of these alone brings it to its limit: " + strings.Join(l.levers, ", ") + "."
+	case l.Safety() < 1:
+		return "To bring it just to its limit would take " + strings.Join(ways, ", or ") + "."
 	}
-	text := fmt.Sprintf("It would take %s at %.4g, now %.4g, to bring it to its limit", l.lever, value, now)
+	return "It would be at its limit with " + strings.Join(ways, ", or ") + "."
+}
+
+// sideEffect tells what a remedy would break that holds now, or where it leaves a
+// model's range.
+func (m *Machine) sideEffect(key string, value float64, part string, before *answer) string {
 	trial := *m
-	find(reflect.ValueOf(&trial).Elem(), l.lever).SetFloat(value)
-	if a, err := trial.again(); err == nil {
-		for _, next := range a.limits {
-			if next.Part != l.Part && next.Safety() < 1 {
-				return fmt.Sprintf("%s; but then %s is at %s.", text, next.Part, safetyText(next.Safety()))
-			}
+	find(reflect.ValueOf(&trial).Elem(), key).SetFloat(value)
+	after, err := trial.again()
+	if err != nil {
+		return ""
+	}
+	held := map[string]bool{}
+	for _, l := range before.limits {
+		held[l.Part] = l.Safety() >= 1
+	}
+	for _, l := range after.limits {
+		if l.Part != part && l.Safety() < 1 && held[l.Part] {
+			return fmt.Sprintf(", which %s would not bear (%s)", l.Part, safetyText(l.Safety()))
 		}
 	}
-	return text + "."
+	for _, n := range after.notes {
+		if !slices.Contains(before.notes, n) && strings.HasPrefix(n, "motor: ") {
+			return ", but " + strings.TrimPrefix(n, "motor: ")
+		}
+	}
+	return ""
 }
 
-// bringToLimit returns the value of the limit's lever, nearest to the present
-// one, at which its safety is 1.
-func (m *Machine) bringToLimit(l limit) (float64, bool) {
-	now := find(reflect.ValueOf(m).Elem(), l.lever).Float()
+// bringToLimit returns the value of a key, nearest to the present one, at which
+// the safety of a part is 1.
+func (m *Machine) bringToLimit(part, key string) (float64, bool) {
+	now := find(reflect.ValueOf(m).Elem(), key).Float()
 	margin := func(logFactor float64) float64 {
 		trial := *m
-		find(reflect.ValueOf(&trial).Elem(), l.lever).SetFloat(now * math.Exp(logFactor))
-		return math.Log(trial.safetyOf(l.Part))
+		find(reflect.ValueOf(&trial).Elem(), key).SetFloat(now * math.Exp(logFactor))
+		return math.Log(trial.safetyOf(part))
 	}
 	start := margin(0)
 	const step, steps = 0.05, 60 // as far as twenty times up or down

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"sort"
+	"strings"
 
 	"meltflight/drive"
 	"meltflight/frame"
@@ -42,11 +43,11 @@ type fillState struct {
 	ringing frame.Ringing
 }
 
-// limit is one row of the table, with the input that moves it most directly.
+// limit is one row of the table, with the inputs that move it most directly.
 type limit struct {
 	material.Utilisation
-	lever string
-	stops bool // beyond it the machine does not run, and the other rows mean little
+	levers []string
+	stops  bool // beyond it the machine does not run, and the other rows mean little
 }
 
 const (
@@ -68,8 +69,10 @@ func (m *Machine) solve(p *parts) (answer, error) {
 	return a, nil
 }
 
-func (a *answer) limit(lever string, u material.Utilisation) {
-	a.limits = append(a.limits, limit{Utilisation: u, lever: lever})
+// limit adds a row; levers are the keys that move it, parted by spaces.
+func (a *answer) limit(levers string, u material.Utilisation) *limit {
+	a.limits = append(a.limits, limit{Utilisation: u, levers: strings.Fields(levers)})
+	return &a.limits[len(a.limits)-1]
 }
 
 func (a *answer) note(where string, beyond ...string) {
@@ -95,15 +98,15 @@ func (m *Machine) solveScrew(p *parts, a *answer) error {
 	a.torque = a.point.Torque + m.Screw.OtherTorque
 	a.note("screw", a.point.Beyond...)
 
-	a.limit("screw.speed_rpm", material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour,
+	out := a.limit("screw.speed_rpm screw.depth_mm nozzle.diameter_mm", material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour,
 		Capacity: a.point.MassFlow, Unit: "kg/s", Method: "drag, pressure and leakage flow"})
 	if a.noFlow != nil {
-		a.limits[0].stops, a.limits[0].lever = true, "screw.clearance_mm"
+		out.stops, out.levers = true, []string{"screw.clearance_mm"}
 		return nil
 	}
-	a.limit("nozzle.diameter_mm", a.point.Fracture(m.Nozzle.Fracture*1e6))
+	a.limit("nozzle.diameter_mm screw.speed_rpm", a.point.Fracture(m.Nozzle.Fracture*1e6))
 	room := material.Celsius(m.Motor.Ambient)
-	a.limit("feedstock.melt_temperature_c", material.Utilisation{Part: "melt heat, over the air",
+	a.limit("feedstock.melt_temperature_c screw.speed_rpm", material.Utilisation{Part: "melt heat, over the air",
 		Demand:   p.melt.Temperature + a.point.TemperatureRise + a.point.DieTemperatureRise - room,
 		Capacity: p.polymer.ProcessHigh - room, Unit: "K", Method: "shaft power into the melt, no loss"})
 	return nil
@@ -130,12 +133,12 @@ func (m *Machine) solveHeat(p *parts, a *answer) error {
 	if err != nil {
 		return err
 	}
-	a.limit("motor.set_current_a_rms", chip)
+	a.limit("motor.set_current_a_rms driver.sink_to_air_k_per_w", chip)
 	winding, err := p.winding.Utilisation(m.Motor.SetCurrent, windingLimit, shed)
 	if err != nil {
 		return err
 	}
-	a.limit("motor.set_current_a_rms", winding)
+	a.limit("motor.set_current_a_rms motor.winding_to_air_k_per_w", winding)
 	return nil
 }
 
@@ -161,20 +164,29 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 		return err
 	}
 	a.note("motor", a.pullOut.Beyond)
-	lever := "motor.set_current_a_rms"
-	if a.pullOut.Regime != drive.CurrentLimited {
-		lever = "motor.supply_v"
+	a.limit("motor.set_current_a_rms motor.supply_v screw.speed_rpm", a.pullOut.Utilisation(a.load.SunTorque)).stops = true
+	jammed, err := motor.PullOut(0, m.Motor.SetCurrent, m.Motor.Supply)
+	if err != nil {
+		return err
 	}
-	a.limit(lever, a.pullOut.Utilisation(a.load.SunTorque))
-	a.limits[len(a.limits)-1].stops = true
+	// A jam asks of the drive what the motor can give, without the loss of running.
+	jamTorque := jammed.Torque * p.stage.Ratio()
 
 	teeth, err := p.stage.Bending(a.load, p.toothRoot)
 	if err != nil {
 		return err
 	}
 	for _, u := range teeth {
-		a.limit("gear.module_mm", u)
+		a.limit("gear.module_mm gear.face_mm", u)
 	}
+	jamLoad, err := p.stage.Load(jamTorque, 0)
+	if err != nil {
+		return err
+	}
+	if teeth, err = p.stage.Bending(jamLoad, p.toothYield); err != nil {
+		return err
+	}
+	a.limit("gear.module_mm motor.set_current_a_rms", named("sun tooth, screw jammed", teeth[0]))
 	fatigue, err := p.shank.Fatigue(drive.ShaftLoad{BendingAlternating: m.Shank.Bending, TorqueMean: a.torque,
 		TorqueAlternating: m.Shank.TorqueRipple * a.torque, AxialMean: a.point.Thrust})
 	if err != nil {
@@ -183,6 +195,10 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	for _, u := range fatigue.Utilisations(p.shank) {
 		a.limit("shank.diameter_mm", u)
 	}
+	if fatigue, err = p.shank.Fatigue(drive.ShaftLoad{BendingMean: m.Shank.Bending, TorqueMean: jamTorque}); err != nil {
+		return err
+	}
+	a.limit("shank.diameter_mm motor.set_current_a_rms", named("shaft, screw jammed", fatigue.Utilisations(p.shank)[1]))
 	if a.noFlow != nil { // no pressure, no thrust
 		return nil
 	}
@@ -195,7 +211,19 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	}
 	a.limit("thrust_bearing.dynamic_rating_kn", rating[0])
 	a.limit("thrust_bearing.static_rating_kn", rating[1])
+	blocked, err := p.channel.Convey(p.melt, p.speed, a.point.ClosedPressure)
+	if err != nil {
+		return err
+	}
+	a.limit("thrust_bearing.static_rating_kn", material.Utilisation{Part: "bearing, nozzle blocked",
+		Demand: blocked.Thrust, Capacity: p.bearing.Static, Unit: "N", Method: rating[1].Method + ", closed-discharge pressure"})
 	return nil
+}
+
+// named is a row under a name of its own.
+func named(part string, u material.Utilisation) material.Utilisation {
+	u.Part = part
+	return u
 }
 
 func (m *Machine) solveFrame(p *parts, a *answer) error {
@@ -220,7 +248,7 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 			a.worst = s
 		}
 	}
-	a.limit("gantry.acceleration_m_per_s2", material.Utilisation{Part: "bead ripple", Demand: a.worst.ringing.Worst,
+	a.limit("gantry.acceleration_m_per_s2 gantry.end_stiffness_y_n_per_mm", material.Utilisation{Part: "bead ripple", Demand: a.worst.ringing.Worst,
 		Capacity: m.Gantry.Ripple * milli, Unit: "m", Method: "modes of the axis after a move, worst timing and fill"})
 	if m.Hopper.On != "stand" {
 		return nil
@@ -241,6 +269,6 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 	if err != nil {
 		return err
 	}
-	a.limit("hopper.above_floor_mm", tipping)
+	a.limit("hopper.above_floor_mm stand.depth_mm", tipping)
 	return nil
 }

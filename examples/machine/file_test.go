@@ -82,24 +82,28 @@ func TestBadFiles(t *testing.T) {
 		return func(tree map[string]any) { tree[section].(map[string]any)[key] = v }
 	}
 	for want, change := range map[string]func(map[string]any){
-		"screw.depth_mm = 12: screw.Channel.Depth = 0.012 m: allowed 1e-05 m to below half the bore, 0.01 m": set("screw", "depth_mm", 12),
-		"screw.bore_mm = -20: screw.Channel.Bore = -0.02 m: allowed 0.001 to 1 m":                            set("screw", "bore_mm", -20),
+		"screw.depth_mm = 12: allowed 0.01 mm to below half the bore, 10 mm (screw.Channel.Depth)":           set("screw", "depth_mm", 12),
+		"screw.bore_mm = -20: allowed 1 to 1000 mm (screw.Channel.Bore)":                                     set("screw", "bore_mm", -20),
 		"screw.bore_mm is the text \"20\": a number is needed":                                               set("screw", "bore_mm", "20"),
 		"screw.bor_mm is not a known key: allowed bore_mm, lead_mm":                                          set("screw", "bor_mm", 20),
-		"gear.ring_teeth = 70: drive.PlanetaryStage.Ring = 70: allowed 72":                                   set("gear", "ring_teeth", 70),
-		"gear.planets = 4: drive.PlanetaryStage.Planets = 4: allowed a divisor":                              set("gear", "planets", 4),
+		"gear.ring_teeth = 70: allowed 72":                                                                   set("gear", "ring_teeth", 70),
+		"gear.planets = 4: allowed a divisor":                                                                set("gear", "planets", 4),
 		"gear.sun_teeth = 18.5: a whole number is needed":                                                    set("gear", "sun_teeth", 18.5),
 		`gear.metal = cheese: material.MetalNamed: name = "cheese": allowed S235`:                            set("gear", "metal", "cheese"),
 		`feedstock.polymer = soap: material.PolymerNamed: name = "soap": allowed PP, HDPE, ABS`:              set("feedstock", "polymer", "soap"),
 		"feedstock.melt_temperature_c = 150 °C: allowed above 165 °C, below which PP is solid":               set("feedstock", "melt_temperature_c", 150),
 		`hopper.carried_by = "hand": allowed axis or stand`:                                                  set("hopper", "carried_by", "hand"),
+		"nozzle.entry_angle_deg = 180: allowed 0.0572958 to 177.617 ° (screw.ConeOf: angle)":                 set("nozzle", "entry_angle_deg", 180),
+		"nozzle.entry_mm = 100 mm: allowed at most the bore, 20 mm":                                          set("nozzle", "entry_mm", 100),
+		"thrust_bearing.static_rating_kn = -3: allowed 0.001 to 1e+06 kN (drive.Bearing.Static)":             set("thrust_bearing", "static_rating_kn", -3),
+		"motor.inductance_mh = 0: allowed 0.0001 to 10000 mH (drive.Stepper.Inductance)":                     set("motor", "inductance_mh", 0),
 		"hopper.volume_l = 0 l: allowed 0.01 to 10000 l":                                                     set("hopper", "volume_l", 0),
-		"nozzle.diameter_mm = 9: screw.Cone.Outlet = 0.009 m: allowed below the inlet, 0.008 m":              set("nozzle", "diameter_mm", 9),
-		"gantry.wall_mm = 25: frame.RectangularTube: wall":                                                   set("gantry", "wall_mm", 25),
-		"shank.diameter_mm = 200: material.Metal.StrengthAt (C45E): section = 0.2 m":                         set("shank", "diameter_mm", 200),
+		"nozzle.diameter_mm = 9: allowed below the inlet, 8 mm (screw.Cone.Outlet)":                          set("nozzle", "diameter_mm", 9),
+		"gantry.wall_mm = 25: allowed 0.001 to 10 mm (frame.RectangularTube: wall)":                          set("gantry", "wall_mm", 25),
+		"shank.diameter_mm = 200: allowed above 0, up to 100 mm (material.Metal.StrengthAt (C45E): section)": set("shank", "diameter_mm", 200),
 		"motor.set_current_a_rms = 0 A: allowed 0.001 to 1000 A":                                             set("motor", "set_current_a_rms", 0),
 		"motor.winding_limit_c = 20 °C: allowed above shed_c (30 °C), up to 200 °C":                          set("motor", "winding_limit_c", 20),
-		"motor.supply_v = -5: thermal.Bridge.Supply = -5 V":                                                  set("motor", "supply_v", -5),
+		"motor.supply_v = -5: allowed 1 to 1000 V (thermal.Bridge.Supply)":                                   set("motor", "supply_v", -5),
 		"screw is missing: an object in braces is needed":                                                    func(tree map[string]any) { delete(tree, "screw") },
 		`name = "": allowed a word or more`:                                                                  func(tree map[string]any) { tree["name"] = "" },
 	} {
@@ -115,7 +119,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		tree["motor"].(map[string]any)["resistance_ohm"] = 0
 		tree["stand"].(map[string]any)["leg_wall_mm"] = 40
 	})
-	for _, key := range []string{"screw.land_mm", "motor.resistance_ohm", "stand.leg_wall_mm = 40: frame.RectangularTube: wall"} {
+	for _, key := range []string{"screw.land_mm", "motor.resistance_ohm", "stand.leg_wall_mm = 40: allowed 0.001 to 7.5 mm (frame.RectangularTube: wall)"} {
 		assert.Contains(t, faults, key)
 		assert.Equal(t, 1, strings.Count(faults, key), "each key once")
 	}

@@ -3,7 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"meltflight/internal/input"
@@ -60,12 +63,48 @@ func (m *Machine) tidy(err error) []string {
 			}
 			told[refused.key] = true
 			if v := find(reflect.ValueOf(m).Elem(), refused.key); v.IsValid() && v.Kind() != reflect.Struct {
-				line = fmt.Sprintf("%s = %v: %v", refused.key, v, refused.err)
+				line = fmt.Sprintf("%s = %v: %s", refused.key, v, inKeyUnit(refused.key, refused.err))
 			}
 		}
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// unitOf maps the endings of keys to their unit and how many of it are one of the
+// library's.
+var unitOf = []struct {
+	ending, library, unit string
+	scale                 float64
+}{
+	{"_mm", "m", "mm", 1e3}, {"_mh", "H", "mH", 1e3}, {"_ma", "A", "mA", 1e3}, {"_mohm", "Ω", "mΩ", 1e3}, {"_ns", "s", "ns", 1e9},
+	{"_khz", "Hz", "kHz", 1e-3}, {"_kn", "N", "kN", 1e-3}, {"_n_per_mm", "N/m", "N/mm", 1e-3}, {"_deg", "rad", "°", 180 / math.Pi},
+}
+
+// inKeyUnit words what the library allows in the unit of the key.
+func inKeyUnit(key string, err error) string {
+	var field *input.Field
+	if !errors.As(err, &field) {
+		return err.Error()
+	}
+	allowed := field.Allowed
+	for _, u := range unitOf {
+		if !strings.HasSuffix(key, u.ending) || field.Unit != u.library {
+			continue
+		}
+		number := `[0-9.]+(?:e[-+]?[0-9]+)?`
+		quantity := regexp.MustCompile(`(` + number + `)( to ` + number + `)? ` + regexp.QuoteMeta(u.library) + `\b`)
+		allowed = quantity.ReplaceAllStringFunc(allowed, func(s string) string {
+			s = strings.TrimSuffix(s, " "+u.library)
+			parts := strings.Split(s, " to ")
+			for i := range parts {
+				x, _ := strconv.ParseFloat(parts[i], 64)
+				parts[i] = fmt.Sprintf("%.6g", x*u.scale)
+			}
+			return strings.Join(parts, " to ") + " " + u.unit
+		})
+	}
+	return "allowed " + allowed + " (" + field.Name + ")"
 }
 
 // find returns the field that a key of the file, such as gear.module_mm, stands for.
@@ -108,8 +147,6 @@ func (m *Machine) explain() string {
 // stands for different keys by section carries the section before it, and maps
 // to the whole key.
 var keyOf = map[string]string{
-	"screw.Melt.Temperature": "melt_temperature_c",
-
 	"screw.Channel.Bore":      "bore_mm",
 	"screw.Channel.Lead":      "lead_mm",
 	"screw.Channel.Depth":     "depth_mm",

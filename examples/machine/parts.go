@@ -30,11 +30,12 @@ type parts struct {
 	die     screw.Die
 	speed   float64 // of the screw [rev/s]
 
-	motor     drive.Stepper // at 20 °C
-	stage     drive.PlanetaryStage
-	toothRoot float64 // stress allowed at a tooth root [Pa]
-	shank     drive.Shaft
-	bearing   drive.Bearing
+	motor      drive.Stepper // at 20 °C
+	stage      drive.PlanetaryStage
+	toothRoot  float64 // stress allowed at a tooth root, running [Pa]
+	toothYield float64 // stress allowed there once, in a jam [Pa]
+	shank      drive.Shaft
+	bearing    drive.Bearing
 
 	bridge  thermal.Bridge
 	path    thermal.Path
@@ -117,11 +118,14 @@ func (m *Machine) buildScrew(p *parts, f *input.Faults) {
 	blame(f, "feedstock.polymer", err)
 	if err == nil {
 		p.polymer = polymer
-		p.melt, err = screw.MeltOf(polymer, material.Celsius(m.Feedstock.Temperature))
-		blame(f, "feedstock", err)
-		if solid := material.ToCelsius(polymer.Transition); m.Feedstock.Temperature <= solid {
+		// As far above the usual as a user may want to know what would happen.
+		solid, most := material.ToCelsius(polymer.Transition), material.ToCelsius(polymer.ProcessHigh)+100
+		if m.Feedstock.Temperature > solid && m.Feedstock.Temperature <= most {
+			p.melt, err = screw.MeltOf(polymer, material.Celsius(m.Feedstock.Temperature))
+			blame(f, "feedstock", err)
+		} else {
 			f.Refuse("feedstock.melt_temperature_c", m.Feedstock.Temperature, "°C",
-				"above "+input.WithUnit(solid, "°C")+", below which "+polymer.Name+" is solid")
+				"above "+input.WithUnit(solid, "°C")+", below which "+polymer.Name+" is solid, to "+input.WithUnit(most, "°C"))
 		}
 	}
 	s := m.Screw
@@ -132,6 +136,9 @@ func (m *Machine) buildScrew(p *parts, f *input.Faults) {
 	hole := screw.Capillary{Diameter: m.Nozzle.Diameter * milli, Length: m.Nozzle.Land * milli}
 	blame(f, "nozzle", hole.Validate())
 	p.die = screw.Die{hole}
+	if m.Screw.Bore > 0 && m.Nozzle.Entry > m.Screw.Bore {
+		f.Refuse("nozzle.entry_mm", m.Nozzle.Entry, "mm", "at most the bore, "+input.WithUnit(m.Screw.Bore, "mm"))
+	}
 	if m.Nozzle.Entry != m.Nozzle.Diameter {
 		cone, err := screw.ConeOf(m.Nozzle.Entry*milli, m.Nozzle.Diameter*milli, m.Nozzle.Angle*math.Pi/180)
 		blame(f, "nozzle", err)
@@ -150,7 +157,7 @@ func (m *Machine) buildDrive(p *parts, f *input.Faults) {
 		blame(f, "gear", err)
 	} else if s, ok := strength(f, "gear", g.Metal, "module_mm", p.stage.Module*float64(g.Planet+2)); ok {
 		// A third of the tensile strength at a tooth root: common practice for a first estimate.
-		p.toothRoot = s.Ultimate / 3
+		p.toothRoot, p.toothYield = s.Ultimate/3, s.Yield
 	}
 	d := m.Shank.Diameter * milli
 	p.shank = drive.Shaft{Diameter: d, BendingNotch: m.Shank.BendingNotch, TorsionNotch: m.Shank.TorsionNotch,
@@ -199,7 +206,7 @@ func (m *Machine) buildFrame(p *parts, f *input.Faults) {
 	s := m.Stand
 	p.stand = frame.Stand{Height: s.Height * milli, Width: s.Width * milli, Depth: s.Depth * milli,
 		Leg: tube(f, "stand", s.Leg, s.Leg, s.Wall), Metal: metalNamed(f, "stand", s.Metal), FeetFixed: s.Bolted,
-		Mass: m.hopperMass(1), MassHeight: m.Hopper.Height * milli}
+		Mass: math.Max(0, m.hopperMass(1)), MassHeight: m.Hopper.Height * milli}
 	strength(f, "stand", s.Metal, "leg_wall_mm", s.Wall*milli)
 	blame(f, "stand", p.stand.Validate())
 }

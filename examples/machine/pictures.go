@@ -47,7 +47,10 @@ func (m *Machine) draw(p *parts, a *answer) ([]picture, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", d.name, err)
 		}
-		made.Title.Text = m.Name + ": " + made.Title.Text
+		made.Title.Text = short(m.Name) + ": " + made.Title.Text
+		if l := a.first(); l.stops && l.Safety() < 1 {
+			made.Title.Text += " (does not run)"
+		}
 		to := vgsvg.New(17*vg.Centimeter, 11.5*vg.Centimeter)
 		// A margin for viewers whose letters are wider.
 		made.Draw(draw.Crop(draw.New(to), 8*vg.Millimeter, -5*vg.Millimeter, 2*vg.Millimeter, -3*vg.Millimeter))
@@ -148,26 +151,24 @@ func curve(c *plot.Plot, name string, points plotter.XYs, ink color.Color, dashe
 	return nil
 }
 
-// mark sets a dot with a word beside it, below the line through it.
+// mark sets a dot and tells in the legend what it is.
 func mark(c *plot.Plot, x, y float64, word string) error {
-	at := plotter.XYs{{X: x, Y: y}}
-	dot, err := plotter.NewScatter(at)
+	dot, err := plotter.NewScatter(plotter.XYs{{X: x, Y: y}})
 	if err != nil {
 		return err
 	}
 	dot.Shape, dot.Radius, dot.Color = draw.CircleGlyph{}, 3.5, color.Black
-	label, err := plotter.NewLabels(plotter.XYLabels{XYs: at, Labels: []string{word}})
-	if err != nil {
-		return err
-	}
-	label.Offset = vg.Point{X: 7, Y: -13}
-	if x > 0.6*c.X.Max { // room is to the left
-		label.Offset.X = -7
-		label.TextStyle[0].XAlign = text.XRight
-	}
-	label.TextStyle[0].Font = sans
-	c.Add(dot, label)
+	c.Add(dot)
+	c.Legend.Add(word, dot)
 	return nil
+}
+
+// short cuts a name that would not fit.
+func short(name string) string {
+	if letters := []rune(name); len(letters) > 32 {
+		return string(letters[:31]) + "…"
+	}
+	return name
 }
 
 // drawCharacteristic shows output against pressure for the screw at three speeds
@@ -221,7 +222,7 @@ func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 		return nil, err
 	}
 	c.X.Min, c.Y.Min, c.X.Max = 0, 0, top/1e5
-	c.Y.Max = 1.3 * most * hour
+	c.Y.Max = 1.6 * most * hour
 	if a.noFlow != nil {
 		return c, nil
 	}
@@ -286,7 +287,7 @@ func (m *Machine) drawFrequency(_ *parts, a *answer) (*plot.Plot, error) {
 			return nil, err
 		}
 	}
-	c.Y.Min, c.Y.Max = 0, 1.35*top
+	c.Y.Min, c.Y.Max = 0, 1.5*top
 	c.X.Min, c.X.Max = 0, 100
 	c.X.Tick.Marker = ticksAt(0, 25, 50, 75, 100)
 	return c, mark(c, 100*a.worst.fill, a.worst.modes[0].Frequency, fmt.Sprintf("rings %.2g mm of %.2g allowed", a.worst.ringing.Worst/milli, m.Gantry.Ripple))

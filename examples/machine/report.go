@@ -14,6 +14,8 @@ func (m *Machine) report(p *parts, a *answer) string {
 	var w strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
 	line("%s: %s at %.0f °C, screw at %.4g rpm", strings.ToUpper(m.Name), p.polymer.Name, m.Feedstock.Temperature, m.Screw.Speed)
+	line("Viscosity %.3g Pa·s in the channel, %.3g in the nozzle, of %s in general:", p.viscosity(a.point.ChannelShearRate), p.viscosity(a.point.DieShearRate), p.polymer.Name)
+	line("a grade may have half or twice that, and so pressure and torque.")
 	m.reportScrew(line, p, a)
 	m.reportDrive(line, p, a)
 	m.reportHeat(line, a)
@@ -38,11 +40,18 @@ func (m *Machine) report(p *parts, a *answer) string {
 	return w.String()
 }
 
+func (p *parts) viscosity(rate float64) float64 {
+	return p.melt.Viscosity.At(rate, p.melt.Temperature, 0)
+}
+
+// stalls reports whether the motor cannot turn the screw.
+func (a *answer) stalls() bool { return a.stalled != nil || a.load.SunTorque > a.pullOut.Torque }
+
 type printer func(format string, args ...any)
 
 func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
 	o := &a.point
-	line("\nOperating point")
+	line("\nOperating point%s", map[bool]string{true: ", if the motor held"}[a.stalls()])
 	if a.noFlow != nil {
 		line("  the screw pumps nothing: at %.3g mm the clearance leaks all that the screw drags forward", m.Screw.Clearance)
 	} else {
@@ -67,7 +76,7 @@ func (m *Machine) reportDrive(line printer, p *parts, a *answer) {
 	} else {
 		line("  motor at %.4g rpm: %.3g N·m asked, %.3g N·m before it falls out of step (%s)",
 			a.load.SunSpeed*minute, a.load.SunTorque, a.pullOut.Torque, a.pullOut.Regime)
-		if a.load.SunTorque > a.pullOut.Torque {
+		if a.stalls() {
 			line("  the motor stalls: it is short of %.3g N·m", a.load.SunTorque-a.pullOut.Torque)
 		}
 	}
@@ -102,8 +111,12 @@ func (m *Machine) reportFrame(line printer, a *answer) {
 		line("  gantry with the hopper %-5s  %.3g Hz %s, %.3g Hz %s, %.3g Hz %s", f.name, f.modes[0].Frequency, f.modes[0].Shape,
 			f.modes[1].Frequency, f.modes[1].Shape, f.modes[2].Frequency, f.modes[2].Shape)
 	}
-	line("  a move rings the nozzle by up to %.3g mm, worst at %.0f %% full, %.3g mm after this very move; %.3g mm allowed",
-		a.worst.ringing.Worst/milli, 100*a.worst.fill, a.worst.ringing.AfterMove/milli, m.Gantry.Ripple)
+	at := ""
+	if m.Hopper.On == "axis" {
+		at = fmt.Sprintf(", worst at %.0f %% full", 100*a.worst.fill)
+	}
+	line("  a move rings the nozzle by up to %.3g mm%s, %.3g mm after this very move; %.3g mm allowed",
+		a.worst.ringing.Worst/milli, at, a.worst.ringing.AfterMove/milli, m.Gantry.Ripple)
 	if m.Hopper.On == "stand" {
 		line("  stand sways at %.3g and %.3g Hz with the hopper full", a.swayX, a.swayY)
 	}

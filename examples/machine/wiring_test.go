@@ -175,6 +175,19 @@ func TestLimitsFromTheLibraryByHand(t *testing.T) {
 		check(u.Part, u.Demand, u.Capacity)
 	}
 	bearing := drive.Bearing{Dynamic: 14e3, Static: 24e3, Exponent: drive.Ball}
+	jam, err := motor.PullOut(0, 2.8, 36)
+	ok(err)
+	jamLoad, err := stage.Load(jam.Torque*5, 0)
+	ok(err)
+	jamTeeth, err := stage.Bending(jamLoad, 430e6)
+	ok(err)
+	check("sun tooth, screw jammed", jamTeeth[0].Demand, jamTeeth[0].Capacity)
+	jamShaft, err := shank.Fatigue(drive.ShaftLoad{BendingMean: 1.5, TorqueMean: jam.Torque * 5})
+	ok(err)
+	check("shaft, screw jammed", jamShaft.Utilisations(shank)[1].Demand, 490e6)
+	blocked, err := channel.Convey(melt, 1.2, point.ClosedPressure)
+	ok(err)
+	check("bearing, nozzle blocked", blocked.Thrust, 24e3)
 	rating, err := bearing.Utilisations(point.Thrust, 1.2, 0.9, 600*3600)
 	ok(err)
 	for _, u := range rating {
