@@ -6,6 +6,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"meltflight/internal/versus"
+	"meltflight/screw"
 )
 
 func defaultMachine(t testing.TB) Machine {
@@ -174,13 +177,12 @@ func TestStandRows(t *testing.T) {
 
 // spoil changes one thing in the default file's text and runs it.
 
-// The whole page, pictures aside, as a multiple of one operating point would say
-
-// little; what matters is that a designer does not wait.
-
+// The whole page, pictures aside, as a multiple of the one operating point in it:
+// most of it is the search for what each remedy would take.
 func BenchmarkPage(b *testing.B) {
 	m := defaultMachine(b)
-	for b.Loop() {
+	p, _ := solved(b, m)
+	versus.Report(b, "x-operating-point", func(int) {
 		p, err := m.build()
 		if err != nil {
 			b.Fatal(err)
@@ -192,17 +194,9 @@ func BenchmarkPage(b *testing.B) {
 		if m.report(&p, &a) == "" {
 			b.Fatal("empty")
 		}
-	}
+	}, func(int) {
+		if _, err := screw.OperatingPoint(p.channel, p.die, p.melt, p.speed); err != nil {
+			b.Fatal(err)
+		}
+	})
 }
-
-// The whole page, as last read by a person: any change of it must be meant. Write
-
-// it anew by go test ./examples/machine -run Page -update.
-
-// Each key reaches the library's field that keyOf says, and no other key's.
-
-// A key that changes nothing is a key too many.
-
-// The wiring from keys to library, held against the library called by hand.
-
-// The README shows part of the page; it must be the page of today.
