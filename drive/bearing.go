@@ -76,7 +76,8 @@ func (b Bearing) Life(load, speed, reliability float64) (BearingLife, error) {
 
 // RequiredRating returns the dynamic load rating [N] with which a bearing of an
 // exponent, Ball to Roller [-], reaches a wanted life, 1 to 1e10 [s], with a
-// reliability, under a load and at a speed as in [Bearing.Life], whose inverse it is.
+// reliability, under a load and at a speed as in [Bearing.Life]: its inverse, but at
+// least twice the load, since ISO 281 does not hold above half the rating.
 func RequiredRating(load, speed, reliability, wanted, exponent float64) (float64, error) {
 	var f input.Faults
 	checkWanted(&f, "drive.RequiredRating: ", load, speed, reliability, wanted)
@@ -88,7 +89,7 @@ func RequiredRating(load, speed, reliability, wanted, exponent float64) (float64
 }
 
 // Utilisations compares the dynamic rating that a wanted life, 1 to 1e10 [s],
-// requires with the bearing's, and the load with the static rating. Load, speed and
+// requires, as told by [RequiredRating], with the bearing's, and the load with the static rating. Load, speed and
 // reliability are as in Life.
 func (b Bearing) Utilisations(load, speed, reliability, wanted float64) ([2]material.Utilisation, error) {
 	var f input.Faults
@@ -100,7 +101,7 @@ func (b Bearing) Utilisations(load, speed, reliability, wanted float64) ([2]mate
 	return [2]material.Utilisation{
 		{
 			Part: "bearing life", Demand: requiredRating(load, speed, reliability, wanted, b.Exponent),
-			Capacity: b.Dynamic, Unit: "N", Method: "ISO 281 basic rating life",
+			Capacity: b.Dynamic, Unit: "N", Method: "ISO 281 basic rating life, load at most half the rating",
 		},
 		{Part: "bearing static load", Demand: load, Capacity: b.Static, Unit: "N", Method: "ISO 76 static rating"},
 	}, nil
@@ -114,7 +115,7 @@ func checkWanted(f *input.Faults, owner string, load, speed, reliability, wanted
 }
 
 func requiredRating(load, speed, reliability, wanted, exponent float64) float64 {
-	return load * math.Pow(wanted*speed/(1e6*lifeFactor(reliability)), 1/exponent)
+	return load * max(2, math.Pow(wanted*speed/(1e6*lifeFactor(reliability)), 1/exponent))
 }
 
 const tenth = 0.10536051565782630 // ln(1/0.9)

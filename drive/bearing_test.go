@@ -47,6 +47,9 @@ func TestCheckBearingLife(t *testing.T) {
 		{Name: "the same, roller, N", Source: hand, Kind: own, Want: 6661.92910, Got: rating(1.5e3, 2, 0.9, 20e3*hour, drive.Roller), Tol: 1e-9, Why: nine},
 		{Name: "the same, ball at 95 %, N", Source: hand + ", a₁ = 0.64 of the table", Kind: own, Want: 9123.30299, Got: rating(1.5e3, 2, 0.95, 20e3*hour, drive.Ball), Tol: 1.2e-3, Why: "a₁ rounded in the table, 0.64 for 0.6379"},
 		{Name: "thrust, 200 bar on 16 mm, 5000 h, 60 rpm, N", Source: hand, Kind: own, Want: 10538.6264, Got: rating(20e6*math.Pi*64e-6, 1, 0.9, 5000*hour, drive.Ball), Tol: 5e-9, Why: nine},
+		{Name: "P 4 kN, 500 h, 0.75 rev/s, N", Source: "twice the load; 1.35 Mrev alone would ask 4.42 kN", Kind: own, Want: 8e3, Got: rating(4e3, 0.75, 0.9, 500*hour, drive.Ball), Tol: 1e-12, Why: "exact"},
+		{Name: "P 4 kN, 8 Mrev, N", Source: "(8 Mrev)^(1/3), where both meet", Kind: own, Want: 8e3, Got: rating(4e3, 1, 0.9, 8e6, drive.Ball), Tol: 1e-12, Why: "exact"},
+		{Name: "P 4 kN, 8.1 Mrev, N", Source: hand, Kind: own, Want: 8033.19540, Got: rating(4e3, 1, 0.9, 8.1e6, drive.Ball), Tol: 1e-9, Why: nine},
 		{Name: "10.279 kN, 1440 Mrev, roller, kN", Source: manual, Kind: verify.Print, Want: 91.1, Got: rating(10.279e3, 1, 0.9, 1440e6, drive.Roller) / 1e3, Tol: 6e-4, Why: "three digits printed"},
 		{Name: "1250 lbf, 880 rpm, 20 000 h, lbf", Source: mott, Kind: verify.Print, Want: 12729, Got: rating(1250*lbf, 880.0/60, 0.9, 20e3*hour, drive.Ball) / lbf, Tol: 4e-5, Why: "five digits printed"},
 		{Name: "6351 N, 288 Mrev, N", Source: mott, Kind: verify.Print, Want: 41941, Got: rating(6351, 1, 0.9, 288e6, drive.Ball), Tol: 1.2e-5, Why: "five digits printed"},
@@ -113,7 +116,8 @@ func TestPropertyBearing(t *testing.T) {
 		require.InEpsilon(t, l.Seconds/k, at(load, speed*k, reliability).Seconds, 1e-12)
 		require.Less(t, at(load, speed, math.Min(0.9995, reliability*1.0005)).Revolutions, l.Revolutions*(1+1e-12))
 
-		// RequiredRating is the inverse of Life, the utilisation its ratio.
+		// RequiredRating is the inverse of Life down to twice the load, the utilisation
+		// its ratio.
 		wanted := math.Min(l.Seconds, 1e10)
 		c, err := drive.RequiredRating(load, speed, reliability, wanted, b.Exponent)
 		require.NoError(t, err)
@@ -123,8 +127,13 @@ func TestPropertyBearing(t *testing.T) {
 		}
 		u, err := b.Utilisations(load, speed, reliability, wanted*0.9)
 		require.NoError(t, err)
-		require.InEpsilon(t, b.Dynamic/c*math.Pow(0.9, -1/b.Exponent), u[0].Safety(), 1e-10)
+		require.InEpsilon(t, math.Max(c*math.Pow(0.9, 1/b.Exponent), 2*load), u[0].Demand, 1e-10)
+		require.InEpsilon(t, b.Dynamic/u[0].Demand, u[0].Safety(), 1e-12)
 		require.InEpsilon(t, l.StaticSafety, u[1].Safety(), 1e-12)
-		require.Greater(t, u[0].Safety(), 1.0)
+		require.Greater(t, u[0].Safety(), 1-1e-12)
+		// Where the life says that the standard is left, the rating is not enough.
+		over, err := b.Utilisations(b.Dynamic*draw.Uniform(0.501, 1).Draw(t, "load beyond"), speed, 0.9, 1)
+		require.NoError(t, err)
+		require.Less(t, over[0].Safety(), 1.0)
 	})
 }

@@ -3,12 +3,12 @@ package drive_test
 import (
 	"math"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"meltflight/drive"
+	"meltflight/internal/versus"
 )
 
 // rated is a whole drive: everything BenchmarkDriveRating needs.
@@ -157,27 +157,15 @@ func TestRatingAllocatesNothing(t *testing.T) {
 
 var sink float64
 
-// BenchmarkDriveRating reports how many times longer the checked rating takes than
-// the bare formulas: the quickest batch of each, turn by turn in the same run.
+// BenchmarkDriveRating compares the checked rating with the bare formulas, at
+// speeds through all three regimes of the motor.
 func BenchmarkDriveRating(b *testing.B) {
-	const batch = 300
-	library, reference := time.Hour, time.Hour
-	for b.Loop() {
-		start := time.Now()
-		for i := range batch { // through all three regimes
-			r, err := machine.rate(7.5, 0.5+0.01*float64(i), 6283)
-			if err != nil {
-				b.Fatal(err)
-			}
-			sink += r[0]
+	speed := func(i int) float64 { return 0.5 + 0.01*float64(i%300) }
+	versus.Report(b, "x-inline", func(i int) {
+		r, err := machine.rate(7.5, speed(i), 6283)
+		if err != nil {
+			b.Fatal(err)
 		}
-		library = min(library, time.Since(start))
-		start = time.Now()
-		for i := range batch {
-			sink += machine.inline(7.5, 0.5+0.01*float64(i), 6283).safety[0]
-		}
-		reference = min(reference, time.Since(start))
-	}
-	b.ReportMetric(float64(library)/float64(reference), "×inline")
-	b.ReportMetric(0, "ns/op")
+		sink += r[0]
+	}, func(i int) { sink += machine.inline(7.5, speed(i), 6283).safety[0] })
 }

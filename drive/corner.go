@@ -26,10 +26,11 @@ func (s Stepper) corners(limit, supply float64) (full, bound float64) {
 	sine, err := root.Find(g, 0, lowest, 0)
 	if err != nil {
 		top, _ := s.noTorque(limit, supply)
-		return s.shaftSpeed(full), top
+		return s.shaftSpeed(full), max(s.shaftSpeed(full), top)
 	}
-	// The corner can reach s = 1, infinite speed; the caller bounds it.
-	return s.shaftSpeed(full), s.shaftSpeed(r / l * sine / math.Sqrt((1-sine)*(1+sine)))
+	// The corner can reach s = 1, infinite speed; the caller bounds it. Where the two
+	// corners fall together rounding would put it an ulp before the first.
+	return s.shaftSpeed(full), s.shaftSpeed(max(full, r/l*sine/math.Sqrt((1-sine)*(1+sine))))
 }
 
 // leastAt returns where 2vas³ + (a²−v²)s² − 2vas is least on 0 to 1: the

@@ -38,6 +38,9 @@ func TestCheckShoulder(t *testing.T) {
 			verify.Row{Name: name + "torsion", Source: fit, Kind: verify.Own, Want: c.torsion, Got: kts, Tol: 4e-7, Why: "seven digits given"},
 			verify.Row{Name: name + "bending", Source: roark, Kind: verify.Own, Want: c.roark, Got: kt, Tol: 0.017, Why: "distance of the two fits"})
 	}
+	above, err := drive.Shoulder{Large: 24.2e-3, Small: 20e-3, Radius: 1e-3}.Bending()
+	require.NoError(t, err)
+	rows = append(rows, verify.Row{Name: "24.2 to 20 mm, r 1 mm, bending, a step of 2.1 radii", Source: fit, Kind: verify.Own, Want: 1.970488, Got: above, Tol: 4e-7, Why: "seven digits given"})
 	first, second := drive.Shoulder{Large: 1.65, Small: 1.1, Radius: 0.11}, drive.Shoulder{Large: 38e-3, Small: 32e-3, Radius: 3e-3}
 	a, err := first.Bending()
 	require.NoError(t, err)

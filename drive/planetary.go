@@ -9,7 +9,8 @@ import (
 )
 
 // PlanetaryStage is a simple planetary gear of spur teeth without profile shift:
-// the ring is held, the sun drives, the carrier is the output.
+// the ring is held, the sun drives, the carrier is the output. Wheels of 12 to 17
+// teeth are undercut, and their contact ratio is not checked: see LewisFormFactor.
 type PlanetaryStage struct {
 	Sun            int     // teeth, 12 to 1000 [-]
 	Planet         int     // teeth, 12 to 1000 [-]

@@ -111,6 +111,8 @@ func TestPlanetaryRefuses(t *testing.T) {
 	assert.NoError(t, stage(12, 22, 4, 1e-3, 1).Validate(), "0.04 modules of air")
 	assert.Error(t, stage(12, 24, 4, 1e-3, 1).Validate(), "0.54 modules too little")
 
+	assert.Error(t, stage(17, 13, 6, 1e-3, 1).Validate(), "tips that just touch: 30·sin 30° = 15")
+
 	fields := stage(11, 27, 0, 0, 0.9)
 	fields.MeshEfficiency = 1.01
 	assert.EqualError(t, fields.Validate(), "drive.PlanetaryStage.Sun = 11: allowed 12 to 1000\n"+

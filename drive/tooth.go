@@ -23,8 +23,10 @@ var lewis = [...]struct {
 const fewestTeeth, mostTeeth = 12, 10000
 
 // LewisFormFactor returns Lewis' form factor Y (large is strong) of a tooth of 20°
-// pressure angle, full depth, no profile shift, loaded at the tip [-]. Teeth 12 to
-// 10000; fewer are undercut and not in the table.
+// pressure angle, full depth, no profile shift, loaded at the tip [-]. Teeth 12, the
+// least in the table, to 10000. A rack undercuts all below 17.1 teeth: the table
+// allows for the strength they lose, not for the involute that is cut away with it,
+// which shortens contact, and a contact ratio below 1 runs rough or not at all.
 //
 // Table: R. G. Budynas and J. K. Nisbett, Shigley's Mechanical Engineering Design,
 // 10th ed. (2015), Table 14-2. Between its entries it is linear in 1/teeth, which

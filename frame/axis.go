@@ -15,9 +15,12 @@ const gravity = 9.80665 // standard acceleration of free fall (3rd CGPM, 1901) [
 // Axis is a gantry beam on elastic ends with what it carries at mid-span, where
 // it is softest. The ends may turn about y and z (pinned) but not move along x.
 type Axis struct {
-	Beam   Beam
-	Ends   EndStiffness
-	Bodies []Body // rigidly fixed to the beam at mid-span; none is allowed
+	Beam Beam
+	Ends EndStiffness
+	// Rigidly fixed to the beam at mid-span; none is allowed. Together at most 1e6
+	// times the mass of the beam, each centre within two lengths of the beam along x,
+	// y and z.
+	Bodies []Body
 }
 
 // EndStiffness is how firmly each end of the beam is held: the rail, its
@@ -31,8 +34,8 @@ type EndStiffness struct {
 // Body is a rigid body such as a carriage, or a hopper with its fill.
 type Body struct {
 	Mass    float64    // 0 to 1e6 [kg]
-	Offset  [3]float64 // centre of mass from the beam's axis at mid-span, x y z, -100 to 100 [m]
-	Inertia [3]float64 // about its own centre of mass, axes x y z; 0 for a point, to 1e8 [kg·m²]
+	Offset  [3]float64 // centre of mass from the beam's axis at mid-span, x y z, -100 to 100 and within 2 lengths of the beam [m]
+	Inertia [3]float64 // about its own centre of mass, axes x y z, which are taken as its principal ones; 0 for a point, to 1e8 [kg·m²]
 }
 
 // Mode is one natural vibration of an axis.
@@ -46,7 +49,9 @@ type Mode struct {
 	Yaw       float64 // "yaw": share in turning about z, mid-span at rest [-]
 }
 
-var errNoModes = errors.New("frame: the eigenvalues of the axis were not found")
+// ErrNoModes reports that the search for the eigenvalues of an axis did not end.
+// No axis within the ranges is known that does it.
+var ErrNoModes = errors.New("no eigenvalues found")
 
 // Validate reports fields out of range, an inertia that no body can have, and
 // bodies so heavy or so far out that the beam's own mass is lost in rounding.
@@ -62,16 +67,21 @@ func (a Axis) Validate() error {
 		}
 	}
 	if f.None() {
-		f.Between("frame.Axis.Bodies: mass", a.mass(), 0, mostAttached*a.Beam.Mass(), "kg")
+		f.Between("frame.Axis.Bodies: mass together", a.mass(), 0, mostAttached*a.Beam.Mass(), "kg")
 		reach := 2 * a.Beam.Length
-		for _, b := range a.Bodies {
-			for _, r := range b.Offset {
-				f.Between("frame.Axis.Bodies: offset", r, -reach, reach, "m")
+		for i, b := range a.Bodies {
+			for j, r := range b.Offset {
+				if math.Abs(r) > reach {
+					f.Refuse(fmt.Sprintf("frame.Axis.Bodies[%d].Offset %s", i, directions[j]), r, "m",
+						input.Range(-reach, reach, "m")+", two lengths of the beam")
+				}
 			}
 		}
 	}
 	return f.Err()
 }
+
+var directions = [3]string{"x", "y", "z"}
 
 // Validate reports fields out of range and an inertia that no body can have.
 func (b Body) Validate() error {
@@ -85,9 +95,9 @@ func (b Body) Validate() error {
 	f.Between("frame.Body.Inertia z", b.Inertia[2], 0, 1e8, "kg·m²")
 	if f.None() {
 		sum := b.Inertia[0] + b.Inertia[1] + b.Inertia[2]
-		for _, i := range b.Inertia {
+		for j, i := range b.Inertia {
 			if i > (sum-i)*(1+1e-9) { // a flat plate lies on the limit
-				f.Refuse("frame.Body.Inertia", i, "kg·m²", "at most the sum of the other two, "+input.WithUnit(sum-i, "kg·m²"))
+				f.Refuse("frame.Body.Inertia "+directions[j], i, "kg·m²", "at most the sum of the other two, "+input.WithUnit(sum-i, "kg·m²"))
 			}
 		}
 	}
@@ -180,12 +190,12 @@ const motions = 5
 var shapes = [motions]string{"sway", "vertical bending", "twist", "pitch", "yaw"}
 
 // Modes returns the lowest three natural vibrations, rising in frequency. It errs
-// on an axis out of range; with [ErrStubby] the modes are returned too.
+// on an axis out of range and with [ErrNoModes]; with [ErrStubby] the modes are returned too.
 //
 // Method: Rayleigh-Ritz with a shape for each of the five motions of mid-span,
 // that of the beam on its end springs under the inertia of beam and bodies moving
 // so. The frequencies are at or above the exact ones of the same model in their
-// order: over random axes the first usually by 0.1 % and at most by 0.6 %, the
+// order: over random axes the first usually by 0.1 % and at most by about 0.7 %, the
 // second usually within 0.3 % and at most 5 %, the third usually within 3 %; but
 // a flat or lightly laden beam can have a higher bending mode of its own below
 // the third told here.
@@ -221,18 +231,23 @@ func (a Axis) Modes() ([3]Mode, error) {
 }
 
 // Ringing returns what a move of both ends along y leaves at a point, x y z from
-// the beam's axis at mid-span [m], that goes with mid-span, such as a nozzle: the
-// free vibrations of the modes there, added up as if all peaked together. Damping
-// ratio ζ is of all modes, 0 to 0.3 [-]. It errs on arguments out of range.
+// the beam's axis at mid-span [m], that goes with mid-span, such as a nozzle: its
+// motion along y in the free vibrations of the modes, added up as if all peaked
+// together. Damping ratio ζ is of all modes, 0 to 0.3 [-]. It errs on arguments out
+// of range and with [ErrNoModes]; with [ErrStubby] the values are returned too.
 //
 // Each mode takes part by its participation factor Γ = φᵀM1/φᵀMφ and moves the
 // point by Γφ: A. K. Chopra, Dynamics of Structures, ch. 13, from memory. Modes as
-// for [Axis.Modes], five of them; the beam's own higher ones are left out.
+// for [Axis.Modes], five of them; the beam's own higher ones are left out. It is an
+// estimate, no bound: over random axes and points Worst is within 2 % of the sum
+// over the modes of finite elements nine times in ten, and 0.8 to 1.15 of it but
+// where two modes nearly coincide, when up to 1.7 of it was seen.
 func (a Axis) Ringing(m Move, damping float64, point [3]float64) (Ringing, error) {
 	var f input.Faults
 	f.Add(a.Validate())
 	f.Add(m.Validate())
-	for i, name := range [...]string{"x", "y", "z"} {
+	f.Between("frame.Axis.Ringing: damping ratio", damping, 0, mostDamping, "")
+	for i, name := range directions {
 		f.Between("frame.Axis.Ringing: point "+name, point[i], -100, 100, "m")
 	}
 	if err := f.Err(); err != nil {
@@ -244,19 +259,13 @@ func (a Axis) Ringing(m Move, damping float64, point [3]float64) (Ringing, error
 	}
 	var sum Ringing
 	for i := range motions {
-		if v.frequency(i) > highestFrequency {
-			continue // stiff beyond any ringing
-		}
-		r, err := m.Ringing(v.frequency(i), damping)
-		if err != nil {
-			return Ringing{}, err
-		}
+		r := m.ringing(v.frequency(i), damping)
 		part := math.Abs(v.response(i, point))
 		sum.AfterRamp += part * r.AfterRamp
 		sum.AfterMove += part * r.AfterMove
 		sum.Worst += part * r.Worst
 	}
-	return sum, nil
+	return sum, a.Beam.slender(math.Pi)
 }
 
 // vibrations are the modes of the five motions of mid-span, lowest first.
@@ -296,7 +305,7 @@ func (a *Axis) vibrations() (*vibrations, error) {
 	}
 	var eigen mat.EigenSym
 	if !eigen.Factorize(scaled, true) {
-		return nil, errNoModes
+		return nil, fmt.Errorf("frame.Axis: %w", ErrNoModes)
 	}
 	rising := eigen.Values(nil)
 	var vectors mat.Dense

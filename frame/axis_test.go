@@ -19,10 +19,13 @@ import (
 
 const rigid = 1e13
 
-// gantry is the beam of all reference problems: aluminium tube 60 x 40 x 3, 1 m.
+// gantry is the beam of all reference problems: aluminium tube 60 x 40 x 3, 1 m,
+// with J by Bredt, as they were solved.
 func gantry(t require.TestingT, ends frame.EndStiffness, bodies ...frame.Body) frame.Axis {
+	section := tube(t, 60, 40, 3)
+	section.J = 283907.29787234e-12
 	return frame.Axis{
-		Beam: frame.Beam{Length: 1, Section: tube(t, 60, 40, 3), Metal: elastic(70e9, 0.33, 2700)},
+		Beam: frame.Beam{Length: 1, Section: section, Metal: elastic(70e9, 0.33, 2700)},
 		Ends: ends, Bodies: bodies,
 	}
 }
@@ -136,7 +139,7 @@ func TestPropertyAxisAboveFiniteElements(t *testing.T) {
 		m, fe := modes(t, a), finiteElements(t, a, 8, rigid)
 		first := m[0].Frequency / fe[0]
 		require.Greater(t, first, 1-1e-5)
-		require.Less(t, first, 1.006)
+		require.Less(t, first, 1.008)
 		require.Greater(t, m[1].Frequency, fe[1]*(1-1e-4))
 		require.Greater(t, m[2].Frequency, fe[2]*(1-1e-3))
 		if len(a.Bodies) > 0 && a.Bodies[0].Mass > a.Beam.Mass() {
@@ -233,6 +236,41 @@ func TestPropertyAxisBetweenBounds(t *testing.T) {
 	})
 }
 
+// Turning about y is pitch, and about z yaw.
+func TestPitchAndYaw(t *testing.T) {
+	held := frame.EndStiffness{Y: rigid, Z: rigid, Roll: rigid}
+	find := func(a frame.Axis) map[string]frame.Mode {
+		found := map[string]frame.Mode{}
+		for _, m := range modes(t, a) {
+			found[m.Shape] = m
+		}
+		return found
+	}
+	flat := gantry(t, held)
+	var err error
+	flat.Beam.Section, err = frame.Rectangle(0.01, 0.08)
+	require.NoError(t, err)
+	upright := flat
+	upright.Beam.Section, err = frame.Rectangle(0.08, 0.01)
+	require.NoError(t, err)
+	bare, _, err := flat.Beam.Frequency(frame.PinnedPinned, 1)
+	require.NoError(t, err)
+	// The second mode of a bare beam turns mid-span at rest.
+	require.InEpsilon(t, 4*bare, find(flat)["pitch"].Frequency, 0.01)
+	require.InEpsilon(t, 4*bare, find(upright)["yaw"].Frequency, 0.01)
+	require.InDelta(t, 1, find(flat)["pitch"].Pitch, 1e-9)
+	require.InDelta(t, 1, find(upright)["yaw"].Yaw, 1e-9)
+
+	// A long bar up and down resists pitch, one across the beam yaw: 12EI/L.
+	const heavy = 10 // that the beam's own hardly counts [kg·m²]
+	up := find(gantry(t, held, frame.Body{Inertia: [3]float64{heavy, heavy, 0}}))
+	across := find(gantry(t, held, frame.Body{Inertia: [3]float64{heavy, 0, heavy}}))
+	require.InEpsilon(t, math.Sqrt(12*70e9*273852e-12/heavy)/(2*math.Pi), up["pitch"].Frequency, 1e-3)
+	require.InEpsilon(t, math.Sqrt(12*70e9*143132e-12/heavy)/(2*math.Pi), across["yaw"].Frequency, 1e-3)
+	require.NotContains(t, up, "yaw")
+	require.NotContains(t, across, "pitch")
+}
+
 // A move along y of a lone mass on the axis rings as one mass on one spring.
 func TestAxisRingsAsOneMass(t *testing.T) {
 	move := frame.Move{Distance: 0.3, Speed: 0.15, Acceleration: 1.5}
@@ -256,11 +294,13 @@ func TestAxisRefuses(t *testing.T) {
 		"frame.Axis.Bodies[0]: frame.Body.Mass = -1 kg", "frame.Axis.Bodies[1]: frame.Body.Inertia"} {
 		assert.ErrorContains(t, err, field)
 	}
+	assert.ErrorContains(t, err, "frame.Body.Inertia x = 1 kg·m²: allowed at most the sum of the other two, 0.2 kg·m²")
 	ends := frame.EndStiffness{Y: 1, Z: 1, Roll: 1}
-	assert.ErrorContains(t, gantry(t, ends, frame.Body{Mass: 1e6}, frame.Body{Mass: 1e6}).Validate(), "Bodies: mass")
-	assert.ErrorContains(t, gantry(t, ends, frame.Body{Mass: 1, Offset: [3]float64{0, 2.1, 0}}).Validate(), "Bodies: offset")
+	assert.ErrorContains(t, gantry(t, ends, frame.Body{Mass: 1e6}, frame.Body{Mass: 1e6}).Validate(), "frame.Axis.Bodies: mass together = 2e+06 kg")
+	far := frame.Body{Mass: 1, Offset: [3]float64{0, -2.1, 0}}
+	assert.EqualError(t, gantry(t, ends, frame.Body{}, far).Validate(), "frame.Axis.Bodies[1].Offset y = -2.1 m: allowed -2 to 2 m, two lengths of the beam")
 	assert.NoError(t, frame.Body{Mass: 1, Inertia: [3]float64{0.3, 0.1, 0.2}}.Validate()) // a flat plate
-	assert.Error(t, frame.Body{Mass: 1, Inertia: [3]float64{0.3001, 0.1, 0.2}}.Validate())
+	assert.ErrorContains(t, frame.Body{Mass: 1, Inertia: [3]float64{0.1, 0.2, 0.3001}}.Validate(), "frame.Body.Inertia z")
 	bare := gantry(t, ends)
 	assert.NoError(t, bare.Validate())
 	bare.Beam.Length = 0.2
@@ -291,9 +331,13 @@ func TestBitsAxis(t *testing.T) {
 		finite(t, err, sag)
 		low, err := a.Dunkerley()
 		finite(t, err, low)
-		point := [3]float64{0, 0, -0.1}
-		spoil(t, &point[0], &point[1], &point[2])
-		r, err := a.Ringing(frame.Move{Distance: 0.1, Speed: 0.1, Acceleration: 1}, draw.Uniform(0, 0.3).Draw(t, "damping"), point)
+		point, damping := [3]float64{0, 0, -0.1}, 0.01
+		move := frametest.Moves().Draw(t, "move")
+		spoil(t, &point[0], &point[1], &point[2], &damping, &move.Distance, &move.Speed, &move.Acceleration)
+		r, err := a.Ringing(move, damping, point)
+		if errors.Is(err, frame.ErrStubby) {
+			err = nil
+		}
 		finite(t, err, r.AfterRamp, r.AfterMove, r.Worst)
 	})
 }
@@ -349,6 +393,6 @@ func ExampleAxis_Modes() {
 		fmt.Println()
 	}
 	// Output:
-	// hopper 0.8 kg:  59.2 Hz sway  84.2 Hz vertical bending  146 Hz twist
-	// hopper 3.0 kg:  39.9 Hz sway  59.3 Hz vertical bending  118 Hz twist
+	// hopper 0.8 kg:  59.3 Hz sway  84.3 Hz vertical bending  147 Hz twist
+	// hopper 3.0 kg:  40 Hz sway  59.3 Hz vertical bending  119 Hz twist
 }

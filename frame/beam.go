@@ -10,15 +10,17 @@ import (
 )
 
 // ErrStubby accompanies a frequency of a beam too short for its height, or of a
-// mode too high, for Euler-Bernoulli theory: the frequency stands but is some
-// 20 % or more too high, because shear and the turning of the section are left
-// out. The message tells how far the limit is passed.
+// mode too high, for Euler-Bernoulli theory: the frequency stands but is too high,
+// on pinned ends by more than 4 % for a solid bar and 6 % for a thin tube and on
+// clamped ends by up to twice that, because shear and the turning of the section
+// are left out. The message tells how far the limit is passed.
 var ErrStubby = errors.New("beam too stubby for bending theory")
 
-// stubby is the largest wave number × radius of gyration without ErrStubby. At
+// stubby is the largest wave number × radius of gyration without ErrStubby. At it
+// Timoshenko's beam on pinned ends is 3.9 % lower with κ 5/6 and 5.8 % with 1/2; at
 // 0.27 a solid clamped bar is 24 % too high (Lee and Schultz, J. Sound Vib. 269
 // (2004) 609, h/L = 0.2, from memory).
-const stubby = 0.3
+const stubby = 0.14
 
 // Beam is a straight uniform member.
 type Beam struct {

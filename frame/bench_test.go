@@ -37,12 +37,14 @@ func BenchmarkStandModes(b *testing.B) {
 		x, y, _ := s.Modes()
 		sink += x + y
 	}, func(int) {
-		i, h := s.Leg.Iy, s.Height
-		line := s.Metal.Density * s.Leg.Area
-		mass := s.Mass + line*(2*(s.Width+s.Depth)+4*h*13/35)
-		unit := 48 * s.Metal.Young / (h * h * h)
-		k, l := i/s.Width*h/i, i/s.Depth*h/s.Leg.Iz
-		sink += math.Sqrt(unit*i*(6*k+1)/(6*k+4)/mass)/(2*math.Pi) + math.Sqrt(unit*s.Leg.Iz*(6*l+1)/(6*l+4)/mass)/(2*math.Pi)
+		h, line := s.Height, s.Metal.Density*s.Leg.Area
+		for _, c := range [2][2]float64{{s.Width, s.Leg.Iy}, {s.Depth, s.Leg.Iz}} {
+			l, i := c[0], c[1]
+			k := s.Leg.Iy / l * h / (i * (1 + 24*s.Leg.Iy*h/(s.Leg.Area*l*l*l)))
+			turn := 3 / (3*k + 2)
+			mass := s.Mass + line*(2*(s.Width+s.Depth)+4*h*(39+turn*(turn-11))/105)
+			sink += math.Sqrt(48*s.Metal.Young*i/(h*h*h)*(6*k+1)/(6*k+4)/mass) / (2 * math.Pi)
+		}
 	})
 }
 

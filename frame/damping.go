@@ -59,10 +59,10 @@ const (
 	mostRipple  = 1e3   // [m]
 )
 
-const highestFrequency = 1e6 // of a mode that is asked for [Hz]
+const mostDamping = 0.3 // ratio [-]
 
 // oscillator checks frequency and damping of one mode.
 func oscillator(f *input.Faults, frequency, damping float64) {
-	f.Between("frame: frequency", frequency, 1e-3, highestFrequency, "Hz")
-	f.Between("frame: damping ratio", damping, 0, 0.3, "")
+	f.Between("frame: frequency", frequency, 1e-3, 1e6, "Hz")
+	f.Between("frame: damping ratio", damping, 0, mostDamping, "")
 }

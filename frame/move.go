@@ -20,7 +20,7 @@ type Move struct {
 type Ringing struct {
 	AfterRamp float64 // at the end of the acceleration [m]
 	AfterMove float64 // at the end of the move [m]
-	Worst     float64 // the lesser of 4a/ω² and 2v/ω, which neither exceeds whatever the timing [m]
+	Worst     float64 // the lesser of 4a/ω² and 2v/(ω√(1−ζ²)), which neither exceeds whatever the timing [m]
 }
 
 // Validate reports fields out of range.
@@ -63,6 +63,11 @@ func (m Move) Ringing(frequency, damping float64) (Ringing, error) {
 	if err := f.Err(); err != nil {
 		return Ringing{}, err
 	}
+	return m.ringing(frequency, damping), nil
+}
+
+// ringing is for a mode of any frequency.
+func (m Move) ringing(frequency, damping float64) Ringing {
 	ramp, cruise := m.Times()
 	omega := 2 * math.Pi * frequency
 	free := math.Sqrt(1 - damping*damping)
@@ -77,9 +82,9 @@ func (m Move) Ringing(frequency, damping float64) (Ringing, error) {
 	return Ringing{
 		AfterRamp: unit * after,
 		AfterMove: unit * after * pair(ramp+cruise),
-		// A ramp leaves no more than its speed, suddenly given, would: v/ω.
+		// A ramp leaves no more than its speed, suddenly given, would: v/ω√(1−ζ²).
 		Worst: 2 * math.Min(2*unit, m.Peak()/(omega*free)),
-	}, nil
+	}
 }
 
 // LargestAcceleration returns the acceleration that keeps the ringing of a mode,

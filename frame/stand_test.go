@@ -24,6 +24,10 @@ func referenceStand(t require.TestingT, fixed bool) frame.Stand {
 	}
 }
 
+// hair is a round wire of 11 µm, so slender that the stretch of its legs, at
+// most 2e-9 of the whole below, hardly counts.
+var hair = frame.Section{Area: 1e-10, Iy: 1e-21, Iz: 1e-21, J: 1e-21}
+
 func TestCheckStandSway(t *testing.T) {
 	var rows []verify.Row
 	const slope = "slope-deflection, condensed from the 3x3 stiffness of a portal, own"
@@ -32,6 +36,7 @@ func TestCheckStandSway(t *testing.T) {
 		{0.25, 10.909090909, 2}, {0.5, 13.714285714, 3}, {1, 16.8, 4}, {2, 19.5, 4.8}, {4, 21.428571429, 5.333333333},
 	} {
 		s := referenceStand(t, true)
+		s.Leg = hair
 		s.Width = s.Height / c.k // of one section throughout
 		s.Depth = s.Width
 		ei := s.Metal.Young * s.Leg.Iy / math.Pow(s.Height, 3)
@@ -43,94 +48,89 @@ func TestCheckStandSway(t *testing.T) {
 			if fixed {
 				want = c.fixed
 			}
-			rows = append(rows, verify.Row{Name: fmt.Sprintf("Kh³/EI of a portal, k = %g, fixed %v", c.k, fixed), Source: slope, Kind: verify.Own, Want: want, Got: x / 2 / ei, Tol: 3e-10, Why: "ten digits printed"})
+			rows = append(rows, verify.Row{Name: fmt.Sprintf("Kh³/EI of a portal, k = %g, fixed %v", c.k, fixed), Source: slope, Kind: verify.Own, Want: want, Got: x / 2 / ei, Tol: 3e-9, Why: "the stretch of legs as thin as hair, most on the narrowest stand"})
 			require.InEpsilon(t, x, y, 1e-12)
 			if fixed && c.k == 0.5 {
-				rows = append(rows, verify.Row{Name: "Kh³/EI of a portal, ρ = 1/4, L = 2h", Source: chopra, Kind: verify.Memory, Want: 96.0 / 7, Got: x / 2 / ei, Tol: 1e-12, Why: "rounding"})
+				rows = append(rows, verify.Row{Name: "Kh³/EI of a portal, ρ = 1/4, L = 2h", Source: chopra, Kind: verify.Memory, Want: 96.0 / 7, Got: x / 2 / ei, Tol: 2e-11, Why: "the stretch of legs as thin as hair"})
 			}
 		}
 	}
 	// One portal of the finite-element and dynamic-stiffness reference.
 	s := referenceStand(t, true)
-	s.Height, s.Width = 0.5, 1
+	i := s.Leg.Iy / hair.Iy
+	s.Height, s.Width, s.Leg = 0.5, 1, hair
 	x, _, err := s.SwayStiffness()
 	require.NoError(t, err)
 	s.FeetFixed = false
 	p, _, err := s.SwayStiffness()
 	require.NoError(t, err)
 	rows = append(rows,
-		verify.Row{Name: "K fixed, h 0.5, L 1 m [N/m]", Source: slope, Kind: verify.Own, Want: 677806.080, Got: x / 2, Tol: 1e-9, Why: "nine digits printed"},
-		verify.Row{Name: "K pinned, h 0.5, L 1 m [N/m]", Source: slope, Kind: verify.Own, Want: 148270.080, Got: p / 2, Tol: 1e-9, Why: "nine digits printed"})
+		verify.Row{Name: "K fixed, h 0.5, L 1 m [N/m]", Source: slope, Kind: verify.Own, Want: 677806.080, Got: i * x / 2, Tol: 1e-9, Why: "nine digits printed"},
+		verify.Row{Name: "K pinned, h 0.5, L 1 m [N/m]", Source: slope, Kind: verify.Own, Want: 148270.080, Got: i * p / 2, Tol: 1e-9, Why: "nine digits printed"})
 
 	const exact = "exact dynamic stiffness of the space frame with Wittrick-Williams counting, own"
-	const hand = "the same formula by hand"
+	const rayleigh = "the static shapes stand above, by "
 	for _, c := range []struct {
-		fixed              bool
-		x, y, handX, handY float64
-		tolerance          float64
-		why                string
+		fixed     bool
+		x, y      float64
+		tolerance float64
+		why       string
 	}{
-		{true, 21.767870, 22.135856, 21.6564, 22.0771, 0.0052, "the portal stands 0.5 % low, its hopper lumped at the corners"},
-		{false, 10.552848, 10.763038, 10.5131, 10.7494, 0.0038, "0.4 % low: 17/35 of the leg is its share under a stiff ring"},
+		{true, 21.767870, 22.135856, 3.8e-4, rayleigh + "0.036 %"},
+		{false, 10.552848, 10.763038, 2.5e-4, rayleigh + "0.023 %"},
 	} {
 		fx, fy, err := referenceStand(t, c.fixed).Modes()
 		require.NoError(t, err)
+		ex, ey, _ := finiteStand(t, referenceStand(t, c.fixed))
 		name := fmt.Sprintf("fixed %v [Hz]", c.fixed)
 		rows = append(rows,
 			verify.Row{Name: "f sway x, " + name, Source: exact, Kind: verify.Own, Want: c.x, Got: fx, Tol: c.tolerance, Why: c.why},
 			verify.Row{Name: "f sway y, " + name, Source: exact, Kind: verify.Own, Want: c.y, Got: fy, Tol: c.tolerance, Why: c.why},
-			verify.Row{Name: "f sway x, " + name, Source: hand, Kind: verify.Own, Want: c.handX, Got: fx, Tol: 6e-6, Why: "six digits printed"},
-			verify.Row{Name: "f sway y, " + name, Source: hand, Kind: verify.Own, Want: c.handY, Got: fy, Tol: 6e-6, Why: "six digits printed"})
+			verify.Row{Name: "f sway x by finite elements, " + name, Source: exact, Kind: verify.Own, Want: c.x, Got: ex, Tol: 3e-5, Why: "two elements a member"},
+			verify.Row{Name: "f sway y by finite elements, " + name, Source: exact, Kind: verify.Own, Want: c.y, Got: ey, Tol: 3e-5, Why: "two elements a member"})
+	}
+	// Flat legs, both ways round, and stands so narrow that their legs' stretch counts.
+	const elements = "space frame of finite elements, two to a member, own"
+	for _, c := range []struct {
+		height, width, depth, mass float64
+		leg                        frame.Section
+		x, y, tolerance            float64
+	}{
+		{0.9, 0.5, 0.4, 12, tube(t, 60, 20, 2), 42.567576, 19.010893, 7e-4},
+		{0.9, 0.5, 0.4, 12, tube(t, 20, 60, 2), 17.432663, 34.843976, 5e-4},
+		{0.9, 0.8, 0.2, 40, tube(t, 30, 30, 2), 12.765575, 14.040333, 1.3e-4},
+		{1.5, 1.5, 0.15, 40, tube(t, 30, 30, 2), 5.6312298, 6.3471219, 3.3e-4},
+	} {
+		s := frame.Stand{Height: c.height, Width: c.width, Depth: c.depth, Leg: c.leg, Metal: material.S235(), FeetFixed: true, Mass: c.mass, MassHeight: c.height}
+		fx, fy, err := s.Modes()
+		require.NoError(t, err)
+		name := fmt.Sprintf("%g x %g x %g m, Iy/Iz %.3g [Hz]", c.height, c.width, c.depth, c.leg.Iy/c.leg.Iz)
+		rows = append(rows,
+			verify.Row{Name: "f sway x, " + name, Source: elements, Kind: verify.Own, Want: c.x, Got: fx, Tol: c.tolerance, Why: rayleigh + "this much at most"},
+			verify.Row{Name: "f sway y, " + name, Source: elements, Kind: verify.Own, Want: c.y, Got: fy, Tol: c.tolerance, Why: rayleigh + "this much at most"})
 	}
 	verify.Table(t, rows)
 }
 
-func TestCheckBuckling(t *testing.T) {
-	var rows []verify.Row
-	const sheet = "Steel Buildings in Europe, Multi-storey buildings part 4, App. A.5, HE 300 B, pp. 4-95 and 4-96"
-	chi := func(slenderness, curve float64) float64 {
-		x, err := frame.BucklingReduction(slenderness, curve)
+// The slow twin: finite elements in space, where legs stretch and rings swing.
+func TestPropertyStandAboveFiniteElements(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := frametest.Stands().Draw(t, "stand")
+		x, y, err := s.Modes()
 		require.NoError(t, err)
-		return x
-	}
-	euler := func(i, length float64) float64 { return math.Pi * math.Pi * 210e9 * i / (length * length) }
-	ny, nz := euler(25170e-8, 8), euler(8560e-8, 5.6)
-	ly, lz := math.Sqrt(149e-4*235e6/ny), math.Sqrt(149e-4*235e6/nz)
-	rows = append(rows,
-		verify.Row{Name: "χy, curve b, from the sheet's λ 0.655", Source: sheet, Kind: verify.Print, Want: 0.808, Got: chi(0.655, frame.CurveB), Tol: 0.0007, Why: "three digits printed of λ and χ"},
-		verify.Row{Name: "χy, curve b, from its section", Source: sheet, Kind: verify.Print, Want: 0.808, Got: chi(ly, frame.CurveB), Tol: 0.0007, Why: "three digits printed"},
-		verify.Row{Name: "χy of λ 0.655414", Source: "eq. 6.49 by hand", Kind: verify.Own, Want: 0.808278, Got: chi(ly, frame.CurveB), Tol: 1e-6, Why: "six digits printed"},
-		verify.Row{Name: "χz of λ 0.786717", Source: "eq. 6.49 by hand", Kind: verify.Own, Want: 0.670498, Got: chi(lz, frame.CurveC), Tol: 1e-6, Why: "six digits printed"},
-		verify.Row{Name: "Nb,z [N]", Source: "eq. 6.47 by hand", Kind: verify.Own, Want: 2347.75e3, Got: 149e-4 * 235e6 * chi(lz, frame.CurveC), Tol: 3e-6, Why: "six digits printed"})
-	const table = "EN 1993-1-1, eq. 6.49, tables of χ recomputed"
-	for curve, want := range map[float64][4]float64{
-		frame.CurveA0: {0.95132, 0.72534, 0.39534, 0.23230}, frame.CurveA: {0.92427, 0.66560, 0.37244, 0.22289},
-		frame.CurveB: {0.88422, 0.59702, 0.34223, 0.20946}, frame.CurveC: {0.84299, 0.53994, 0.31454, 0.19618},
-		frame.CurveD: {0.77932, 0.46709, 0.27657, 0.17663},
-	} {
-		for i, w := range want {
-			l := 0.5 + 0.5*float64(i)
-			rows = append(rows, verify.Row{Name: fmt.Sprintf("χ(%g), α = %g", l, curve), Source: table, Kind: verify.Own, Want: w, Got: chi(l, curve), Tol: 3e-5, Why: "five decimals printed"})
+		ex, ey, twist := finiteStand(t, s)
+		for _, r := range []float64{x / ex, y / ey} {
+			require.Greater(t, r, 1-5e-5)
+			require.Less(t, r, 1.01)
 		}
-	}
-	u, err := referenceStand(t, true).Buckling(12 * 9.80665)
-	require.NoError(t, err)
-	rows = append(rows,
-		verify.Row{Name: "leg 30x30x2, h 0.9 m, Nb [N]", Source: "EN 1993-1-1, 6.3.1, curve c, K = 2, by hand", Kind: verify.Own, Want: 13931.929, Got: u.Capacity, Tol: 4e-8, Why: "eight digits printed"},
-		verify.Row{Name: "load on a leg [N]", Source: "half of the whole: two diagonal legs", Kind: verify.Practice, Want: 6 * 9.80665, Got: u.Demand, Tol: 1e-12, Why: "rounding"})
-
-	// Turning feet: the effective length of a sway portal with ring and legs of one
-	// stiffness (k = 1) is 2.3279 heights, u·tan u = 6 solved by Newton's rule.
-	s := referenceStand(t, false)
-	s.Width, s.Depth = s.Height, s.Height
-	s.Metal.Strength = []material.Strength{{Section: 1, Yield: 1e10, Ultimate: 1e10}} // Euler's load alone
-	u, err = s.Buckling(1)
-	require.NoError(t, err)
-	const factor = math.Pi / 1.349552823716
-	slenderness := math.Sqrt(s.Leg.Area * 1e10 / euler(s.Leg.Iy, factor*s.Height))
-	rows = append(rows, verify.Row{Name: "Nb on turning feet, k = 1 [N]", Source: "u·tan u = 6k, S. Timoshenko and J. Gere, Theory of Elastic Stability, sway of a hinged portal", Kind: verify.Own,
-		Want: s.Leg.Area * 1e10 * chi(slenderness, frame.CurveC), Got: u.Capacity, Tol: 1e-8, Why: "eleven digits of the root"})
-	verify.Table(t, rows)
+		require.Greater(t, twist, 0.999*math.Min(ex, ey))
+	})
+	// Legs much stiffer one way than the other.
+	s := referenceStand(t, true)
+	s.Leg = tube(t, 60, 20, 2)
+	x, y, twist := finiteStand(t, s)
+	require.Less(t, twist, x)
+	require.Greater(t, twist, y)
 }
 
 func TestCheckTipping(t *testing.T) {
@@ -148,6 +148,12 @@ func TestCheckTipping(t *testing.T) {
 	framed.Leg.Area = 8 / (4*framed.Height + 2) / framed.Metal.Density
 	v, err := framed.Tipping(1)
 	require.NoError(t, err)
+	narrow := framed
+	narrow.Width, narrow.Depth = framed.Depth, framed.Width
+	w, err := narrow.Tipping(1)
+	require.NoError(t, err)
+	pushed, err := narrow.Push(0.9)
+	require.NoError(t, err)
 	const statics = "moments about the feet, by hand, g = 9.81 scaled to 9.80665"
 	const frameless = "a frame of 4 mg instead of none"
 	verify.Table(t, []verify.Row{
@@ -155,6 +161,8 @@ func TestCheckTipping(t *testing.T) {
 		{Name: "safety at 2 m/s²", Source: statics, Kind: verify.Own, Want: 0.93428571 * g, Got: u.Safety(), Tol: 1e-6, Why: frameless},
 		{Name: "push at 0.9 m [N]", Source: statics, Kind: verify.Own, Want: 26.16 * g, Got: push, Tol: 1e-6, Why: frameless},
 		{Name: "a that tips it with an 8 kg frame [m/s²]", Source: statics, Kind: verify.Own, Want: 2.36385542 * g, Got: v.Safety(), Tol: 3e-9, Why: "nine digits printed"},
+		{Name: "the same, Width the smaller [m/s²]", Source: statics, Kind: verify.Own, Want: 2.36385542 * g, Got: w.Safety(), Tol: 3e-9, Why: "nine digits printed"},
+		{Name: "push at 0.9 m, Width the smaller [N]", Source: "20 kg on 0.2 m, by hand", Kind: verify.Own, Want: 20 * 9.80665 * 0.2 / 0.9, Got: pushed, Tol: 1e-12, Why: "rounding"},
 	})
 }
 
@@ -178,11 +186,14 @@ func TestPropertyStand(t *testing.T) {
 		by(math.Sqrt(scale), func(s *frame.Stand) { s.Metal.Young *= scale })
 		by(1/math.Sqrt(scale), func(s *frame.Stand) { s.Metal.Density *= scale; s.Mass *= scale })
 		by(1, func(s *frame.Stand) { s.MassHeight *= scale }) // at the ring, whatever its height
-		turned := s
+		square := s
+		square.Leg.Iy = math.Max(s.Leg.Iy, s.Leg.Iz)
+		square.Leg.Iz = square.Leg.Iy
+		turned := square
 		turned.Width, turned.Depth = s.Depth, s.Width
-		g := freq(turned)
-		require.InEpsilon(t, f[0], g[1], 1e-12)
-		require.InEpsilon(t, f[1], g[0], 1e-12)
+		e, g := freq(square), freq(turned)
+		require.InEpsilon(t, e[0], g[1], 1e-12)
+		require.InEpsilon(t, e[1], g[0], 1e-12)
 		heavier, loose, bolted := s, s, s
 		heavier.Mass *= 1.01
 		loose.FeetFixed, bolted.FeetFixed = false, true
@@ -193,13 +204,14 @@ func TestPropertyStand(t *testing.T) {
 		// Between a ring that turns freely and one that does not turn at all.
 		x, y, err := bolted.SwayStiffness()
 		require.NoError(t, err)
-		ei := s.Metal.Young * s.Leg.Iy / math.Pow(s.Height, 3)
-		for _, k := range []float64{x, y} {
-			require.Greater(t, k, 12*ei)
-			require.Less(t, k, 48*ei)
+		unit := s.Metal.Young / math.Pow(s.Height, 3)
+		for _, k := range []float64{x / s.Leg.Iy, y / s.Leg.Iz} {
+			require.Greater(t, k, 12*unit)
+			require.Less(t, k, 48*unit)
 		}
 		// A long ring is a free one; a short one holds the legs upright.
 		long, short := bolted, bolted
+		long.Leg, short.Leg = hair, hair
 		long.Height, long.Width = 0.01, 100
 		short.Height, short.Width = 10, 0.01
 		for _, c := range []struct {
@@ -210,7 +222,7 @@ func TestPropertyStand(t *testing.T) {
 			c.s.FeetFixed = c.fixed
 			k, _, err := c.s.SwayStiffness()
 			require.NoError(t, err)
-			require.InEpsilon(t, c.factor*c.s.Metal.Young*c.s.Leg.Iy/math.Pow(c.s.Height, 3), k, 1e-3)
+			require.InEpsilon(t, c.factor*c.s.Metal.Young*hair.Iy/math.Pow(c.s.Height, 3), k, 1e-3)
 		}
 
 		load := draw.Log(1, 1e5).Draw(t, "load")
@@ -247,28 +259,6 @@ func TestPropertyStand(t *testing.T) {
 	})
 }
 
-func TestPropertyBucklingReduction(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		l := draw.Log(0.01, 1e6).Draw(t, "slenderness")
-		alpha := draw.Uniform(0, 1).Draw(t, "imperfection")
-		chi := func(l, alpha float64) float64 {
-			x, err := frame.BucklingReduction(l, alpha)
-			require.NoError(t, err)
-			return x
-		}
-		x := chi(l, alpha)
-		require.Positive(t, x)
-		require.LessOrEqual(t, x, math.Min(1, 1/(l*l))*(1+1e-12)) // yield and Euler
-		require.LessOrEqual(t, chi(1.01*l, alpha), x*(1+1e-12))
-		require.LessOrEqual(t, chi(l, math.Min(1, 1.01*alpha)), x*(1+1e-12))
-		require.InEpsilon(t, math.Min(1, 1/(l*l)), chi(l, 0), 1e-7)
-		if l > 0.2 {
-			// Ayrton-Perry: (1−χ)(1−χλ²) = α(λ−0.2)χ is where the curve comes from.
-			require.InDelta(t, alpha*(l-0.2)*x, (1-x)*(1-x*l*l), 1e-9*(1+alpha*l))
-		}
-	})
-}
-
 func TestStandRefuses(t *testing.T) {
 	var none frame.Stand
 	none.Mass = -1
@@ -291,10 +281,20 @@ func TestStandRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "slenderness")
 	assert.ErrorContains(t, err, "imperfection")
 
+	// Steel is rated by its own standard, aluminium is told that it is not.
+	whole := referenceStand(t, true)
+	u, err := whole.Buckling(1)
+	require.NoError(t, err)
+	assert.Equal(t, "EN 1993-1-1 6.3.1, curve c", u.Method)
+	whole.Metal = material.Al6060()
+	u, err = whole.Buckling(1)
+	require.NoError(t, err)
+	assert.Contains(t, u.Method, "EN 1999-1-1 applies")
+
 	// Of unknown thickness a section is as weak as a round bar of its area: 16.9 mm.
 	s = referenceStand(t, true)
 	s.Height, s.Leg.Thickness = 0.05, 0
-	u, err := s.Buckling(1)
+	u, err = s.Buckling(1)
 	require.NoError(t, err)
 	assert.InEpsilon(t, 225e6*s.Leg.Area, u.Capacity, 1e-9)
 }
@@ -351,7 +351,7 @@ func ExampleStand() {
 	fmt.Printf("tips under a push of %.2g N at 0.9 m\n", push)
 	fmt.Printf("legs bear %.2g times their load\n", legs.Safety())
 	// Output:
-	// sways at 9.98 and 10.2 Hz
+	// sways at 10 and 10.2 Hz
 	// tips under a push of 51 N at 0.9 m
-	// legs bear 1.8e+02 times their load
+	// legs bear 1.7e+02 times their load
 }

@@ -43,13 +43,13 @@ func Sections() *rapid.Generator[frame.Section] {
 	})
 }
 
-// Beams draws members of 20 to 100 times their larger radius of gyration.
+// Beams draws members of 23 to 100 times their larger radius of gyration, none stubby.
 func Beams() *rapid.Generator[frame.Beam] {
 	return rapid.Custom(func(t *rapid.T) frame.Beam {
 		s := Sections().Draw(t, "section")
 		y, z := s.Gyration()
 		return frame.Beam{
-			Length:  math.Max(y, z) * draw.Log(20, 100).Draw(t, "slenderness"),
+			Length:  math.Max(y, z) * draw.Log(23, 100).Draw(t, "slenderness"),
 			Section: s,
 			Metal:   Metals().Draw(t, "metal"),
 		}
@@ -108,17 +108,18 @@ func Axes() *rapid.Generator[frame.Axis] {
 	})
 }
 
-// Stands draws stands of structural steel, 0.3 to 1.5 m high, with the hopper at
-// the ring and heavier than the legs.
+// Stands draws stands of structural steel on rectangular tubes, 0.3 to 1.5 m high,
+// neither side longer than that, with the hopper at the ring and heavier than the legs.
 func Stands() *rapid.Generator[frame.Stand] {
 	return rapid.Custom(func(t *rapid.T) frame.Stand {
-		side := draw.Uniform(0.02, 0.06).Draw(t, "side")
-		leg := must(frame.RectangularTube(side, side, side*draw.Uniform(0.04, 0.15).Draw(t, "wall ÷ side")))
+		side := draw.Uniform(0.015, 0.06)
+		a, b := side.Draw(t, "leg's height"), side.Draw(t, "leg's width")
+		leg := must(frame.RectangularTube(a, b, math.Min(a, b)*draw.Uniform(0.04, 0.15).Draw(t, "wall ÷ side")))
+		h := draw.Uniform(0.3, 1.5).Draw(t, "height")
+		part := draw.Uniform(0.15, 1)
 		s := frame.Stand{
-			Height: draw.Uniform(0.3, 1.5).Draw(t, "height"),
-			Width:  draw.Uniform(0.2, 0.8).Draw(t, "width"),
-			Depth:  draw.Uniform(0.2, 0.8).Draw(t, "depth"),
-			Leg:    leg, Metal: material.S235(),
+			Height: h, Width: h * part.Draw(t, "width ÷ height"), Depth: h * part.Draw(t, "depth ÷ height"),
+			Leg: leg, Metal: material.S235(),
 			FeetFixed: rapid.Bool().Draw(t, "feet fixed"),
 		}
 		legs := 4 * s.Height * s.Metal.Density * leg.Area
