@@ -137,7 +137,7 @@ func TestPropertyCornerWhereCurrentDips(t *testing.T) {
 		require.InEpsilon(t, met, bound, 0.0201)
 		require.LessOrEqual(t, bound, met)
 	})
-	assert.Greater(t, dips, 0.1*(dips+none)) // two thirds of thousands
+	assert.Greater(t, dips, 0.1*(dips+none))  // two thirds of thousands
 	assert.Greater(t, none, 0.02*(dips+none)) // one third
 }
 

@@ -69,8 +69,8 @@ func TestPropertyAxisRingingAgreesWithFiniteElements(t *testing.T) {
 		move += near(got.AfterMove, want.AfterMove, want.Worst)
 	})
 	assert.Greater(t, worst, 0.6*tries) // 91 in a hundred of thousands
-	assert.Greater(t, ramp, 0.8*tries)   // 99
-	assert.Greater(t, move, 0.75*tries)  // 98
+	assert.Greater(t, ramp, 0.8*tries)  // 99
+	assert.Greater(t, move, 0.75*tries) // 98
 }
 
 // A nozzle below the beam and a hopper above it: the mode that twists moves the
