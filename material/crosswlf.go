@@ -17,14 +17,14 @@ import (
 // viscosity it gives is an extrapolation that [Domain] tells.
 // Published constants of three digits reproduce a viscosity to a few percent only.
 type CrossWLF struct {
-	N       float64 // power-law index at high rates, 0.05 to 0.95; at 1 the law would halve η₀ [-]
-	TauStar float64 // τ*, stress where thinning sets in, 1 to 1e8 [Pa]
-	D1      float64 // η₀ at T*, 1 to 1e30 [Pa·s]
-	D2      float64 // T* at atmospheric pressure, 100 to 1500 [K]
-	D3      float64 // shift of T* with pressure, 0 to 1e-5 [K/Pa]
-	A1      float64 // 0 to 100 [-]
-	A2      float64 // Ã2, the part of A2 that does not depend on pressure, 1 to 500 [K]
-	Range   Domain  // where it was fitted
+	N       float64 `json:"n"`           // power-law index at high rates, 0.05 to 0.95; at 1 the law would halve η₀ [-]
+	TauStar float64 `json:"tau_star_pa"` // τ*, stress where thinning sets in, 1 to 1e8 [Pa]
+	D1      float64 `json:"d1_pa_s"`     // η₀ at T*, 1 to 1e30 [Pa·s]
+	D2      float64 `json:"d2_k"`        // T* at atmospheric pressure, 100 to 1500 [K]
+	D3      float64 `json:"d3_k_per_pa"` // shift of T* with pressure, 0 to 1e-5 [K/Pa]
+	A1      float64 `json:"a1"`          // 0 to 100 [-]
+	A2      float64 `json:"a2_k"`        // Ã2, the part of A2 that does not depend on pressure, 1 to 500 [K]
+	Range   Domain  `json:"range"`       // where it was fitted
 }
 
 // At returns the viscosity [Pa·s].

@@ -5,7 +5,7 @@ import "meltflight/internal/input"
 // Newtonian is a melt whose viscosity does not depend on anything: the
 // handbooks' melt, and a reference for every other law.
 type Newtonian struct {
-	Eta float64 // viscosity, 1e-4 to 1e9 [Pa·s]
+	Eta float64 `json:"viscosity_pa_s"` // viscosity, 1e-4 to 1e9 [Pa·s]
 }
 
 // At returns Eta [Pa·s].

@@ -16,11 +16,11 @@ import (
 // It holds over the decade or two of rate and the few tens of kelvins it was
 // fitted to, usually within some 10 %; at low rates it is far too high.
 type PowerLaw struct {
-	Consistency      float64 // m, viscosity at 1 1/s and Reference, 1e-3 to 1e9 [Pa·sⁿ]
-	Index            float64 // n, 0.05 to 1.5 [-]
-	Reference        float64 // T₀, 100 to 1500 [K]
-	TemperatureSlope float64 // b, 0 to 0.2 [1/K]
-	Range            Domain  // where it was fitted
+	Consistency      float64 `json:"consistency_pa_s_n"`      // m, viscosity at 1 1/s and Reference, 1e-3 to 1e9 [Pa·sⁿ]
+	Index            float64 `json:"index"`                   // n, 0.05 to 1.5 [-]
+	Reference        float64 `json:"reference_k"`             // T₀, 100 to 1500 [K]
+	TemperatureSlope float64 `json:"temperature_slope_per_k"` // b, 0 to 0.2 [1/K]
+	Range            Domain  `json:"range"`                   // where it was fitted
 }
 
 // At returns the viscosity [Pa·s]; pressure has no effect.

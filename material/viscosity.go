@@ -39,8 +39,10 @@ func (s Slopes) Index() float64 { return 1 + s.Rate }
 // Domain is the range of shear rate and temperature over which a viscosity law
 // was fitted to measurements. The zero Domain states nothing and covers everything.
 type Domain struct {
-	RateLow, RateHigh               float64 // shear rate, 0 to 1e9 [1/s]
-	TemperatureLow, TemperatureHigh float64 // 100 to 1500 [K]
+	RateLow         float64 `json:"rate_low_per_s"`     // shear rate, 0 to 1e9 [1/s]
+	RateHigh        float64 `json:"rate_high_per_s"`    // RateLow to 1e9 [1/s]
+	TemperatureLow  float64 `json:"temperature_low_k"`  // 100 to 1500 [K]
+	TemperatureHigh float64 `json:"temperature_high_k"` // TemperatureLow to 1500 [K]
 }
 
 // BeyondTemperature says in words how a temperature [K] leaves the domain; it is

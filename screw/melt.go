@@ -16,7 +16,8 @@ type Melt struct {
 }
 
 // MeltOf returns the melt of a polymer at a temperature [K]. It errs on an
-// invalid polymer or temperature.
+// invalid polymer or temperature, and with material.ErrNoModel on a polymer
+// without a law of viscosity.
 func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 	m := Melt{Viscosity: p.Viscosity, Density: p.MeltDensity, SpecificHeat: p.MeltSpecificHeat, Temperature: temperature}
 	var f input.Faults
@@ -24,6 +25,10 @@ func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 	f.Between("screw.Melt.Temperature", temperature, 100, 1500, "K")
 	if err := f.Err(); err != nil {
 		return Melt{}, err
+	}
+	if m.Viscosity == nil {
+		return Melt{}, fmt.Errorf("screw.MeltOf: %w: %s has no published law of viscosity; give it one of your own",
+			material.ErrNoModel, p.Name)
 	}
 	return m, nil
 }

@@ -2,8 +2,10 @@
 // struct must be there, once, with a value of its type, and no other key may be.
 // All that is wrong is reported in one error, each fault with the path of its key.
 //
-// The struct may hold float64, int, string and bool fields and further structs,
-// each with a json tag naming its key.
+// The struct may hold float64, int, string and bool fields, maps of string to string,
+// further structs, pointers to and lists of any of these, each with a json tag naming
+// its key. A pointer's key may be missing, which leaves nil; a field tagged "-" is
+// not in the file.
 package strictjson
 
 import (
@@ -12,8 +14,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"reflect"
-	"sort"
+	"slices"
 	"strings"
 
 	"meltflight/internal/input"
@@ -98,7 +101,7 @@ func (f *faults) value(d *json.Decoder, path string, depth int) (any, error) {
 	case json.Delim('['):
 		list := []any{}
 		for d.More() {
-			v, err := f.value(d, path, depth+1)
+			v, err := f.value(d, element(path, len(list)), depth+1)
 			if err != nil {
 				return nil, err
 			}
@@ -113,31 +116,47 @@ func (f *faults) value(d *json.Decoder, path string, depth int) (any, error) {
 func (f *faults) fill(target reflect.Value, object map[string]any, path string) {
 	known := map[string]bool{}
 	for i := range target.NumField() {
-		key := target.Type().Field(i).Tag.Get("json")
+		key := keyOf(target, i)
+		if key == "-" {
+			continue
+		}
 		known[key] = true
 		if v, ok := object[key]; ok {
 			f.set(target.Field(i), v, join(path, key))
-		} else {
+		} else if target.Field(i).Kind() != reflect.Pointer {
 			f.add(join(path, key), "is missing: "+wanted(target.Field(i))+" is needed")
 		}
 	}
-	var unknown []string
-	for key := range object {
+	for _, key := range slices.Sorted(maps.Keys(object)) {
 		if !known[key] {
-			unknown = append(unknown, key)
+			f.add(join(path, key), "is not a known key: allowed "+strings.Join(keys(target), ", "))
 		}
-	}
-	sort.Strings(unknown)
-	for _, key := range unknown {
-		f.add(join(path, key), "is not a known key: allowed "+strings.Join(keys(target), ", "))
 	}
 }
 
 func (f *faults) set(field reflect.Value, v any, path string) {
 	switch field.Kind() {
+	case reflect.Pointer:
+		fresh := reflect.New(field.Type().Elem())
+		f.set(fresh.Elem(), v, path)
+		field.Set(fresh)
+		return
 	case reflect.Struct:
 		if object, ok := v.(map[string]any); ok {
 			f.fill(field, object, path)
+			return
+		}
+	case reflect.Slice:
+		if list, ok := v.([]any); ok {
+			field.Set(reflect.MakeSlice(field.Type(), len(list), len(list)))
+			for i, v := range list {
+				f.set(field.Index(i), v, element(path, i))
+			}
+			return
+		}
+	case reflect.Map:
+		if object, ok := v.(map[string]any); ok {
+			f.texts(field, object, path)
 			return
 		}
 	case reflect.Float64:
@@ -172,20 +191,42 @@ func (f *faults) set(field reflect.Value, v any, path string) {
 	f.add(path, "is "+describe(v)+": "+wanted(field)+" is needed")
 }
 
+// texts fills a map of string to string.
+func (f *faults) texts(field reflect.Value, object map[string]any, path string) {
+	field.Set(reflect.MakeMapWithSize(field.Type(), len(object)))
+	for _, key := range slices.Sorted(maps.Keys(object)) {
+		text := reflect.New(field.Type().Elem()).Elem()
+		f.set(text, object[key], join(path, key))
+		field.SetMapIndex(reflect.ValueOf(key), text)
+	}
+}
+
+func element(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }
+
+// keyOf returns the key of a struct's field, without options such as omitempty.
+func keyOf(target reflect.Value, i int) string {
+	key, _, _ := strings.Cut(target.Type().Field(i).Tag.Get("json"), ",")
+	return key
+}
+
 func join(path, key string) string { return strings.TrimPrefix(path+"."+key, ".") }
 
 func keys(target reflect.Value) []string {
-	list := make([]string, target.NumField())
-	for i := range list {
-		list[i] = target.Type().Field(i).Tag.Get("json")
+	var list []string
+	for i := range target.NumField() {
+		if key := keyOf(target, i); key != "-" {
+			list = append(list, key)
+		}
 	}
 	return list
 }
 
 func wanted(field reflect.Value) string {
 	switch field.Kind() {
-	case reflect.Struct:
+	case reflect.Struct, reflect.Map, reflect.Pointer:
 		return "an object in braces"
+	case reflect.Slice:
+		return "a list in brackets"
 	case reflect.Float64:
 		return "a number"
 	case reflect.Int:
