@@ -4,12 +4,28 @@
 // Materials are plain data with provenance. Each has a Source map that names,
 // field by field, where its numbers come from; a number without a published
 // source says "typical, from memory". A user's own material is the same struct,
-// filled by hand.
+// filled by hand or from a file ([ReadPolymer], [Polymer.Write]).
 //
-// A melt's viscosity is a law behind the interface [Viscosity]:
+// A polymer has numbers for solid and melt, and two laws, which its methods ask and
+// check:
 //
 //	pp := material.PP()
-//	eta := pp.Viscosity.At(100, material.Celsius(190), 0) // Pa·s
+//	eta, beyond, err := pp.ViscosityAt(100, material.Celsius(195), 0) // Pa·s
+//	rho, beyond, err := pp.DensityAt(material.Celsius(220), 20e6)     // kg/m³
+//	h, beyond, err := pp.EnthalpyAt(material.Celsius(220))            // J/kg above 25 °C
+//
+// What a law was not fitted for is told in beyond. Viscosity is a law behind the
+// interface [Viscosity], specific volume one behind [PVT] ([Tait] for a melt,
+// [TwoDomainTait] for solid and melt). Where no law is published that the package
+// could vouch for, the field is nil and asking gives [ErrNoModel]: viscosity of PET,
+// PETG and PLA; volume of all but PP, HDPE, LDPE and PS. One grade differs from
+// another of the same name by a factor of two in viscosity, 10 % in specific heat,
+// a percent in density: measure yours.
+//
+// Heat from solid to melt needs crystallinity, which depends on how the plastic was
+// last cooled: [Polymer.FusionHeat] is that share of the crystal's heat, and
+// [CrystallinityOf] has it from a density. Polyesters and nylon lose chain length to
+// water in the melt: [Drying] says how dry they must be, [Hydrolysed] what water costs.
 //
 // All quantities are in SI base units; temperatures in kelvins, for which
 // [Celsius] is the way to write a literal.

@@ -27,7 +27,7 @@ type Machine struct {
 
 // Feedstock is what goes in and what is wanted of it.
 type Feedstock struct {
-	Polymer     string  `json:"polymer" about:"PP, HDPE or ABS"`
+	Polymer     string  `json:"polymer" about:"PP, HDPE, ABS, LDPE, PS, HIPS or PA6"`
 	Temperature float64 `json:"melt_temperature_c" about:"of the melt in metering zone and nozzle"`
 	BulkDensity float64 `json:"bulk_density_kg_per_m3" about:"of the flake or pellets as they lie in the hopper"`
 	Wanted      float64 `json:"wanted_output_kg_per_h" about:"bead you need; the output row is held against it"`
