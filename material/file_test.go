@@ -85,6 +85,12 @@ func TestReadPolymerReportsEveryFault(t *testing.T) {
 // own is a law that this package does not know.
 type own struct{ material.Newtonian }
 
+func TestWrittenTextStaysReadable(t *testing.T) {
+	p := material.PP()
+	p.Name = "PP < 5 % & clean"
+	assert.Contains(t, written(t, p), `"name": "PP < 5 % & clean"`)
+}
+
 func TestWritePolymerRefuses(t *testing.T) {
 	p := material.PP()
 	p.Viscosity = own{material.Newtonian{Eta: 100}}

@@ -212,6 +212,11 @@ func TestPropertyCrystallinity(t *testing.T) {
 
 func TestHeatRefuses(t *testing.T) {
 	p := material.PP()
+	for _, celsius := range []float64{0, 5, 260} {
+		_, beyond, err := p.EnthalpyAt(material.Celsius(celsius))
+		require.NoError(t, err)
+		assert.Nil(t, beyond, "%g °C", celsius)
+	}
 	_, beyond, err := p.EnthalpyAt(material.Celsius(-10))
 	require.NoError(t, err)
 	assert.Equal(t, []string{"-10 °C, specific heat stated from 0 to 260 °C"}, beyond)

@@ -39,6 +39,8 @@ func TestCheckTait(t *testing.T) {
 		{"HDPE", 190, [4]float64{1.316703, 1.288289, 1.255312, 1.215099}},
 		{"LDPE", 160, [4]float64{1.292856, 1.268144, 1.238695, 1.201897}},
 		{"LDPE", 190, [4]float64{1.319966, 1.291375, 1.258221, 1.217823}},
+		{"LLDPE", 160, [4]float64{1.299783, 1.275361, 1.246154, 1.209537}},
+		{"LLDPE", 190, [4]float64{1.332959, 1.304753, 1.271872, 1.231615}},
 		{"PP", 190, [4]float64{1.322677, 1.291695, 1.256428, 1.214148}},
 		{"PP", 220, [4]float64{1.346649, 1.311606, 1.272767, 1.227240}},
 		{"PP", 240, [4]float64{1.363404, 1.325380, 1.284019, 1.236264}},
@@ -84,6 +86,7 @@ func TestCheckTait(t *testing.T) {
 	const other = "two fits of two grades: each states 0.2 %"
 	row("PMMA, 150 °C, two domains against one [cm³/g]", danner, verify.Own, 1e3*pmma.SpecificVolume(423.15, 0), 1e3*two.SpecificVolume(423.15, 0), 4e-3, other)
 	row("PMMA, 150 °C, 50 MPa, two domains against one [cm³/g]", danner, verify.Own, 1e3*pmma.SpecificVolume(423.15, 50e6), 1e3*two.SpecificVolume(423.15, 50e6), 4e-3, other)
+	row("PMMA, transition at 100 MPa [K]", "383 K + 2e-7 K/Pa, by hand", verify.Own, 403, two.TransitionAt(100e6), 1e-12, "rounding")
 	// The solid's crystal term, which no published set here has, by hand.
 	two.B7, two.B8, two.B9 = 5e-5, 0.1, 2e-8
 	row("vt at 373 K, 10 MPa [cm³/g]", "0.05·exp(−0.1·10 − 0.2) cm³/g, by hand", verify.Own, 0.05*math.Exp(-1.2),
