@@ -15,9 +15,10 @@ import (
 //
 // vt is 0 in the melt and B7·exp(B8·(T−B5) − B9·p) in the solid, where it stands for
 // crystals near their melting point; B7 is 0 for an amorphous plastic. It is the
-// form that injection-moulding practice fits, with temperatures in kelvins (K. K.
-// Wang's group at Cornell is usually credited, from memory). Published constants are rounded so that v may
-// jump by 0.1 % at Tt, up or down; the derivatives do not include that jump. At Tt
+// form that injection-moulding practice fits, with temperatures in kelvins (H. H.
+// Chiang, C. A. Hieber and K. K. Wang, Polym. Eng. Sci. 31 (1991) 116, from memory).
+// Published constants are rounded so that v may jump by 0.1 % at Tt, up or down; the
+// derivatives do not include that jump. At Tt
 // itself the melt's side counts.
 type TwoDomainTait struct {
 	Melt  TaitBranch `json:"melt"`         // b1m to b4m
