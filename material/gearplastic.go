@@ -46,41 +46,56 @@ type CycleFit struct {
 // load cycles [-]. It errs with [ErrNoData] where the fit is not known, on a
 // temperature or number outside it, a constant out of range, and a stress that is not positive.
 func (c CycleFit) At(temperature, cycles float64) (float64, error) {
-	return c.at("material.CycleFit", temperature, cycles)
+	return c.at("material.CycleFit", "", temperature, cycles)
 }
 
-func (c CycleFit) at(owner string, temperature, cycles float64) (float64, error) {
+// at is At for a fit of the owner, of the name given.
+func (c CycleFit) at(owner, name string, temperature, cycles float64) (float64, error) {
+	if c.good() && c.covers(temperature, cycles) {
+		if stress := c.stress(temperature, cycles); stress > 0 {
+			return stress, nil
+		}
+	}
+	return 0, c.fault(of(owner, name), temperature, cycles)
+}
+
+func (c CycleFit) covers(temperature, cycles float64) bool {
+	return temperature >= c.Coldest-kelvinSlack && temperature <= c.Hottest+kelvinSlack && cycles >= c.Fewest && cycles <= c.Most
+}
+
+func (c CycleFit) stress(temperature, cycles float64) float64 {
+	x := max(0, ToCelsius(temperature))
+	return c.A + x*(c.B+x*c.C) + (c.D+c.E*math.Pow(x, c.P))*math.Pow(cycles, -c.Q)
+}
+
+// fault tells why at gives no stress.
+func (c CycleFit) fault(owner string, temperature, cycles float64) error {
 	if c.unknown() {
-		return 0, fmt.Errorf("%w: %s", ErrNoData, owner)
+		return fmt.Errorf("%w: %s", ErrNoData, owner)
 	}
 	var f input.Faults
 	c.check(&f, owner)
-	const slack = 1e-9 // Celsius and back leaves rounding [K]
-	if !(temperature >= c.Coldest-slack && temperature <= c.Hottest+slack) {
+	if !(temperature >= c.Coldest-kelvinSlack && temperature <= c.Hottest+kelvinSlack) {
 		f.Between(owner+": temperature", temperature, c.Coldest, c.Hottest, "K")
 	}
-	if !(cycles >= c.Fewest && cycles <= c.Most) {
-		f.Between(owner+": cycles", cycles, c.Fewest, c.Most, "")
+	f.Between(owner+": cycles", cycles, c.Fewest, c.Most, "")
+	if f.None() {
+		f.Refuse(owner+": stress", c.stress(temperature, cycles), "Pa", "above 0: the fit gives no strength here")
 	}
-	if err := f.Err(); err != nil {
-		return 0, err
-	}
-	x := max(0, ToCelsius(temperature))
-	stress := c.A + x*(c.B+x*c.C) + (c.D+c.E*math.Pow(x, c.P))*math.Pow(cycles, -c.Q)
-	if !(stress > 0) {
-		f.Refuse(owner+": stress", stress, "Pa", "above 0: the fit gives no strength here")
-		return 0, f.Err()
-	}
-	return stress, nil
+	return f.Err()
 }
 
 func (c CycleFit) unknown() bool { return c == CycleFit{Source: c.Source} }
 
-func (c CycleFit) check(f *input.Faults, owner string) {
+func (c CycleFit) good() bool {
 	inside := func(x, most float64) bool { return math.Abs(x) <= most }
-	if c.unknown() || inside(c.A, 1e9) && inside(c.B, 1e9) && inside(c.C, 1e9) && inside(c.D, 1e12) && inside(c.E, 1e12) &&
+	return inside(c.A, 1e9) && inside(c.B, 1e9) && inside(c.C, 1e9) && inside(c.D, 1e12) && inside(c.E, 1e12) &&
 		c.P >= 0 && c.P <= 3 && c.Q >= 0 && c.Q <= 1 && c.Coldest >= 273.15 && c.Hottest >= c.Coldest && c.Hottest <= 600 &&
-		c.Fewest >= 1 && c.Most >= c.Fewest && c.Most <= 1e12 {
+		c.Fewest >= 1 && c.Most >= c.Fewest && c.Most <= 1e12
+}
+
+func (c CycleFit) check(f *input.Faults, owner string) {
+	if c.unknown() || c.good() {
 		return // before any name is put together, which would allocate
 	}
 	f.Between(owner+".A", c.A, -1e9, 1e9, "Pa")
@@ -100,13 +115,13 @@ func (c CycleFit) check(f *input.Faults, owner string) {
 // tooth temperature [K] after a number of load cycles [-]. Where a formula asks for
 // σ_FE that is Y_ST·σ_FlimN = 2·σ_FlimN. It errs as [CycleFit.At] does.
 func (g GearPlastic) RootAt(temperature, cycles float64) (float64, error) {
-	return g.Root.at("material.GearPlastic.Root ("+g.Name+")", temperature, cycles)
+	return g.Root.at("material.GearPlastic.Root", g.Name, temperature, cycles)
 }
 
 // FlankAt returns the contact stress number σ_HlimN [Pa] of the flank at a tooth
 // temperature [K] after a number of load cycles [-]. It errs as [CycleFit.At] does.
 func (g GearPlastic) FlankAt(temperature, cycles float64) (float64, error) {
-	return g.Flank.at("material.GearPlastic.Flank ("+g.Name+")", temperature, cycles)
+	return g.Flank.at("material.GearPlastic.Flank", g.Name, temperature, cycles)
 }
 
 // Validate reports the fields out of range.

@@ -16,48 +16,6 @@ import (
 	"meltflight/material/materialtest"
 )
 
-func TestCheckSteelStrength(t *testing.T) {
-	const why = "minimum values of a standard, exact"
-	var rows []verify.Row
-	add := func(m material.Metal, source string, mm, yield, ultimate float64) {
-		s, err := m.StrengthAt(mm * 1e-3)
-		require.NoError(t, err)
-		name := fmt.Sprintf("%s, %g mm", m.Name, mm)
-		rows = append(rows,
-			verify.Row{Name: name + ", yield", Source: source, Kind: verify.Print, Want: yield * 1e6, Got: s.Yield, Tol: 1e-12, Why: why},
-			verify.Row{Name: name + ", ultimate", Source: source, Kind: verify.Print, Want: ultimate * 1e6, Got: s.Ultimate, Tol: 1e-12, Why: why})
-	}
-	const plate = "EN 10025-2, Table 7"
-	for i, mm := range []float64{16, 40, 63, 80, 100, 150, 200, 250} {
-		add(material.S235(), plate, mm, []float64{235, 225, 215, 215, 215, 195, 185, 175}[i], []float64{360, 360, 360, 360, 360, 350, 340, 340}[i])
-		add(material.S355(), plate, mm, []float64{355, 345, 335, 325, 315, 295, 285, 275}[i], []float64{470, 470, 470, 470, 470, 450, 450, 450}[i])
-	}
-	add(material.S235(), plate, 16.1, 225, 360) // the band's limit belongs to the band below
-	for i, mm := range []float64{16, 40, 100} {
-		add(material.C45E(), "EN 10083-2:2006, +QT", mm, []float64{490, 430, 370}[i], []float64{700, 650, 630}[i])
-	}
-	for i, mm := range []float64{16, 40, 100, 160, 250} {
-		add(material.CrMo42(), "EN 10083-3:2006, +QT", mm, []float64{900, 750, 650, 550, 500}[i], []float64{1100, 1000, 900, 800, 750}[i])
-	}
-	verify.Table(t, rows)
-
-	const al = "EN 755-2, 6060 T66 extruded, from memory"
-	thin, err := material.Al6060().StrengthAt(0.003)
-	require.NoError(t, err)
-	thick, err := material.Al6060().StrengthAt(0.01)
-	require.NoError(t, err)
-	verify.Table(t, []verify.Row{
-		{Name: "6060-T66, 3 mm, yield", Source: al, Kind: verify.Memory, Want: 160e6, Got: thin.Yield, Tol: 1e-12, Why: why},
-		{Name: "6060-T66, 3 mm, ultimate", Source: al, Kind: verify.Memory, Want: 215e6, Got: thin.Ultimate, Tol: 1e-12, Why: why},
-		{Name: "6060-T66, 10 mm, yield", Source: al, Kind: verify.Memory, Want: 150e6, Got: thick.Yield, Tol: 1e-12, Why: why},
-		{Name: "6060-T66, Young's modulus", Source: "EN 1999-1-1, 3.2.5: 70 GPa, from memory", Kind: verify.Memory, Want: 70e9, Got: material.Al6060().Young, Tol: 0.0075, Why: "the standard rounds for all alloys"},
-		{Name: "steel, density", Source: "EN 1993-1-1, 3.2.6: 7850 kg/m³, from memory", Kind: verify.Memory, Want: 7850, Got: material.S235().Density, Tol: 1e-12, Why: why},
-		{Name: "42CrMo4, density", Source: "steel sheets for 1.7225: 7840 kg/m³", Kind: verify.Print, Want: 7840, Got: material.CrMo42().Density, Tol: 1e-12, Why: why},
-	})
-	verify.Table(t, []verify.Row{{Name: "steel, shear modulus from E and ν", Source: "EN 1993-1-1, 3.2.6, G ≈ 81 GPa, from memory",
-		Kind: verify.Memory, Want: 81e9, Got: material.S235().Shear(), Tol: 0.0062, Why: "printed to a whole GPa"}})
-}
-
 // What the polymers are made of, held against other books than those they are from.
 func TestCheckPolymers(t *testing.T) {
 	at := func(p material.Polymer, rate, celsius float64) float64 {
@@ -104,14 +62,6 @@ func TestEveryNumberHasASource(t *testing.T) {
 	for _, p := range material.Polymers() {
 		require(p.Name, p, p.Source)
 		assert.NoError(t, p.Validate())
-	}
-	for _, m := range material.Metals() {
-		require(m.Name, m, m.Source)
-		assert.NoError(t, m.Validate())
-	}
-	for _, b := range []material.Bulk{material.Regrind(), material.Pellets()} {
-		require(b.Name, b, b.Source)
-		assert.NoError(t, b.Validate())
 	}
 }
 
@@ -235,20 +185,4 @@ func ExamplePolymer_ViscosityAt() {
 	// PP at 215 °C and 100 1/s: 241.1 Pa·s
 	// [melt at 215 °C, viscosity law fitted from 190 to 200 °C]
 	// Z. Tadmor and C. G. Gogos, Principles of Polymer Processing, 2nd ed. (2006), Table A.1, from memory, 190 and 200 °C
-}
-
-func ExampleMetal_StrengthAt() {
-	// A quenched and tempered bar loses yield as it gets thicker.
-	for _, mm := range []float64{12, 20, 50} {
-		s, err := material.CrMo42().StrengthAt(mm * 1e-3)
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		fmt.Printf("%g mm: %.0f MPa\n", mm, s.Yield*1e-6)
-	}
-	// Output:
-	// 12 mm: 900 MPa
-	// 20 mm: 750 MPa
-	// 50 mm: 650 MPa
 }

@@ -82,22 +82,18 @@ func (m Metal) YieldAt(section, temperature float64) (float64, error) {
 	if len(m.Hot) == 0 {
 		return 0, fmt.Errorf("%w: material.Metal.Hot (%s): yield at temperature", ErrNoData, m.Name)
 	}
-	const slack = 1e-9 // Celsius and back leaves rounding [K]
-	low, high := m.Hot[0].Temperature-slack, m.Hot[len(m.Hot)-1].Temperature+slack
+	low, high := m.Hot[0].Temperature, m.Hot[len(m.Hot)-1].Temperature
 	var f input.Faults
 	checkHot(&f, m.Hot)
-	if !(temperature >= low && temperature <= high) {
+	if !(temperature >= low-kelvinSlack && temperature <= high+kelvinSlack) {
 		f.Between("material.Metal.YieldAt ("+m.Name+"): temperature", temperature, low, high, "K")
 	}
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
 	below := m.Hot[0]
-	for _, d := range m.Hot {
+	for _, d := range m.Hot[1:] {
 		if temperature <= d.Temperature {
-			if d.Temperature == below.Temperature {
-				return s.Yield * d.Share, nil
-			}
 			x := max(0, (temperature-below.Temperature)/(d.Temperature-below.Temperature))
 			return s.Yield * (below.Share + x*(d.Share-below.Share)), nil
 		}
@@ -135,13 +131,13 @@ func (m Metal) RotatingBending(section float64) (float64, error) {
 // ConductivityAt returns the heat conductivity [W/(m·K)] at a temperature [K],
 // by ConductivityLaw. It errs as [Trend.At] does.
 func (m Metal) ConductivityAt(temperature float64) (float64, error) {
-	return m.ConductivityLaw.at("material.Metal.ConductivityLaw ("+m.Name+")", temperature)
+	return m.ConductivityLaw.at("material.Metal.ConductivityLaw", m.Name, temperature)
 }
 
 // SpecificHeatAt returns the specific heat [J/(kg·K)] at a temperature [K], by
 // HeatLaw. It errs as [Trend.At] does.
 func (m Metal) SpecificHeatAt(temperature float64) (float64, error) {
-	return m.HeatLaw.at("material.Metal.HeatLaw ("+m.Name+")", temperature)
+	return m.HeatLaw.at("material.Metal.HeatLaw", m.Name, temperature)
 }
 
 const leastFatigue, mostShare = 0.05, 0.7 // of Fatigue [-]

@@ -18,28 +18,46 @@ type Trend struct {
 // At returns the property at a temperature [K]. It errs with [ErrNoData] if the
 // trend is not known, and on a temperature outside it, a coefficient out of range
 // or a value that is not positive.
-func (t Trend) At(temperature float64) (float64, error) { return t.at("material.Trend", temperature) }
+func (t Trend) At(temperature float64) (float64, error) {
+	return t.at("material.Trend", "", temperature)
+}
 
-func (t Trend) at(owner string, temperature float64) (float64, error) {
+// at is At for a trend of the owner, of the name given.
+func (t Trend) at(owner, name string, temperature float64) (float64, error) {
+	if t.good() && temperature >= t.Low-kelvinSlack && temperature <= t.High+kelvinSlack {
+		if value := t.value(temperature); value > 0 {
+			return value, nil
+		}
+	}
+	return 0, t.fault(of(owner, name), temperature)
+}
+
+// fault tells why at gives no value.
+func (t Trend) fault(owner string, temperature float64) error {
 	if t.unknown() {
-		return 0, fmt.Errorf("%w: %s", ErrNoData, owner)
+		return fmt.Errorf("%w: %s", ErrNoData, owner)
 	}
 	var f input.Faults
 	t.check(&f, owner)
-	const slack = 1e-9 // Celsius and back leaves rounding [K]
-	if !(temperature >= t.Low-slack && temperature <= t.High+slack) {
+	if !(temperature >= t.Low-kelvinSlack && temperature <= t.High+kelvinSlack) {
 		f.Between(owner+": temperature", temperature, t.Low, t.High, "K")
 	}
-	if err := f.Err(); err != nil {
-		return 0, err
+	if f.None() {
+		f.Refuse(owner+": value", t.value(temperature), "", "above 0")
 	}
-	value := t.value(temperature)
-	if !(value > 0) {
-		f.Refuse(owner+": value", value, "", "above 0")
-		return 0, f.Err()
-	}
-	return value, nil
+	return f.Err()
 }
+
+// of joins an owner and a name for a message.
+func of(owner, name string) string {
+	if name == "" {
+		return owner
+	}
+	return owner + " (" + name + ")"
+}
+
+// kelvinSlack is the rounding that degrees Celsius and back leave [K].
+const kelvinSlack = 1e-9
 
 func (t Trend) value(temperature float64) float64 {
 	x, c := ToCelsius(temperature), t.Coefficients
@@ -48,15 +66,16 @@ func (t Trend) value(temperature float64) float64 {
 
 func (t Trend) unknown() bool { return t.Coefficients == [4]float64{} && t.Low == 0 && t.High == 0 }
 
-func (t Trend) check(f *input.Faults, owner string) {
-	if t.unknown() {
-		return
-	}
+func (t Trend) good() bool {
 	good := t.Low >= lowestTemperature && t.High >= t.Low && t.High <= highestTemperature
 	for _, c := range t.Coefficients {
 		good = good && c >= -1e6 && c <= 1e6
 	}
-	if good {
+	return good
+}
+
+func (t Trend) check(f *input.Faults, owner string) {
+	if t.unknown() || t.good() {
 		return // before any name is put together, which would allocate
 	}
 	for _, c := range t.Coefficients {

@@ -2,18 +2,16 @@ package material
 
 import "meltflight/internal/input"
 
+// ThirdsRate returns the wear rate K/(3H) [1/Pa] of a coefficient K as Archard
+// defines it, 1e-12 to 1 [-], and a hardness H of the softer body, 1e5 to 1e12 [Pa], for
+// which see [HardnessPressure].
+//
 // A rubbed body loses volume V = k·F·s under a force F over a sliding distance s.
 // This package means by wear rate that k alone, in m³/(N·m) = 1/Pa; handbooks print
-// 1e9 times the number, in mm³/(N·m). What they call the wear coefficient K is a pure number, and there are two:
-//
-//	k = K/(3H)  J. F. Archard, Contact and Rubbing of Flat Surfaces, J. Appl. Phys. 24 (1953) 981; ThirdsRate
-//	k = K/H     the same law with the 3 inside K, of many textbooks;                              PlainRate
-//
-// so a table's K is worth nothing before its definition is known. H is the
-// hardness of the softer body as a pressure, see HardnessPressure.
-
-// ThirdsRate returns the wear rate K/(3H) [1/Pa] of a coefficient K as Archard
-// defines it, 1e-12 to 1 [-], and a hardness H, 1e5 to 1e12 [Pa].
+// 1e9 times the number, in mm³/(N·m). What they call the wear coefficient K is a
+// pure number, and there are two: k = K/(3H) after J. F. Archard, Contact and Rubbing of Flat
+// Surfaces, J. Appl. Phys. 24 (1953) 981, and k = K/H of other books, see
+// [PlainRate]. A table's K is worth nothing before its definition is known.
 func ThirdsRate(coefficient, hardness float64) (float64, error) {
 	return wearRate("material.ThirdsRate", coefficient, hardness, 3)
 }
@@ -63,7 +61,7 @@ func WornDepth(rate, pressure, distance float64) (float64, error) {
 
 // WearCoefficient is one measured coefficient of dry sliding.
 type WearCoefficient struct {
-	Pair        string  // what slides, on tool steel unless it says otherwise
+	Pair        string  // what slides
 	Coefficient float64 // K of V = K·F·s/(3H), for ThirdsRate [-]
 	Source      string
 }
@@ -72,7 +70,8 @@ type WearCoefficient struct {
 // one may wear ten times as fast as the other: they tell orders of magnitude.
 // Lubrication takes K to 1e-6 and below, grit raises it to 1e-2 and 1e-1.
 func WearCoefficients() []WearCoefficient {
-	const source = "the usual table of K after J. F. Archard and W. Hirst, The Wear of Metals under Unlubricated Conditions, Proc. R. Soc. A 236 (1956) 397"
+	const source = "the usual table of unlubricated sliding, as an encyclopaedia reprints it; experiments as of J. F. Archard " +
+		"and W. Hirst, The Wear of Metals under Unlubricated Conditions, Proc. R. Soc. A 236 (1956) 397"
 	return []WearCoefficient{
 		{"polyethylene", 1.3e-7, source},
 		{"PMMA", 7e-6, source},
