@@ -19,12 +19,13 @@ type Air struct {
 //
 // Viscosity and conductivity are by E. W. Lemmon and R. T. Jacobsen, Viscosity and
 // Thermal Conductivity Equations for Nitrogen, Oxygen, Argon, and Air, Int. J.
-// Thermophys. 25 (2004) 21, eqs. 1 to 5, with the terms that count at this pressure; density and specific heat
-// by E. W. Lemmon, R. T. Jacobsen, S. G. Penoncello and D. G. Friend, Thermodynamic
-// Properties of Air, J. Phys. Chem. Ref. Data 29 (2000) 331, cut after the second
-// virial coefficient. The authors state 1 % for viscosity, 2 % for conductivity, 0.1 % for
-// density and 1 % for specific heat. Older textbook tables differ by up to 3 % in
-// conductivity and 1.3 % in density.
+// Thermophys. 25 (2004) 21, eqs. 1 to 6 (numbers from memory), with the terms that
+// count at this pressure; density and specific heat by E. W. Lemmon, R. T.
+// Jacobsen, S. G. Penoncello and D. G. Friend, Thermodynamic Properties of Air, J.
+// Phys. Chem. Ref. Data 29 (2000) 331, cut after the second virial coefficient.
+// Uncertainties (from memory of both papers): 1 % of viscosity, 2 % of
+// conductivity, 0.1 % of density and 1 % of specific heat. Older textbook tables
+// differ by up to 3 % in conductivity and 1.3 % in density.
 func AirAt(temperature float64) (Air, error) {
 	if !(temperature >= 200 && temperature <= 1000) {
 		var f input.Faults
@@ -67,14 +68,13 @@ func AirAt(temperature float64) (Air, error) {
 	}, nil
 }
 
-// virial holds the terms of the equation of state that are linear in density:
-// N·τ^j of eq. 4.
+// virial holds the terms N·τ^j of the equation of state that are linear in density.
 var virial = [...]struct{ n, j float64 }{
 	{0.118160747229, 0}, {0.713116392079, 0.33}, {-1.61824192067, 1.01},
 	{-0.101365037912, 1.6}, {-0.146629609713, 3.6}, {0.0148287891978, 3.5},
 }
 
-// diluteViscosity is that of the gas of no density, by eq. 2 [µPa·s].
+// diluteViscosity is that of the gas of no density [µPa·s].
 func diluteViscosity(temperature float64) float64 {
 	const (
 		well = 103.3   // depth of the potential between molecules, by Boltzmann's constant [K]
@@ -86,7 +86,7 @@ func diluteViscosity(temperature float64) float64 {
 	return 0.0266958 * math.Sqrt(mass*temperature) / (size * size * collision)
 }
 
-// diluteConductivity is that of the gas of no density, by eq. 5 [mW/(m·K)], from
+// diluteConductivity is that of the gas of no density [mW/(m·K)], from
 // its viscosity [µPa·s] and ln τ.
 func diluteConductivity(viscosity, l float64) float64 {
 	return 1.308*viscosity + 1.405*math.Exp(-1.1*l) - 1.036*math.Exp(-0.3*l)
@@ -109,7 +109,8 @@ func idealHeat(tau, l float64) float64 {
 // KinematicViscosity returns viscosity ÷ density [m²/s].
 func (a Air) KinematicViscosity() float64 { return a.Viscosity / a.Density }
 
-// Diffusivity returns the diffusivity of heat, conductivity ÷ (density × specific heat) [m²/s].
+// Diffusivity returns the diffusivity of heat, conductivity ÷ (density × specific
+// heat) [m²/s].
 func (a Air) Diffusivity() float64 { return a.Conductivity / (a.Density * a.SpecificHeat) }
 
 // Prandtl returns kinematic viscosity ÷ diffusivity of heat [-].

@@ -49,9 +49,9 @@ type Compression struct {
 }
 
 // Compression returns how much the bulk gives way under tapping, and the class of
-// flow by the scale of USP <1174> Powder Flow, from memory. The scale is made for powders: flake
-// and fluff of a good class still bridge. It errs on a bulk out of range, and with
-// [ErrNoData] without a TappedDensity.
+// flow by the scale of USP <1174> Powder Flow, from memory. The scale is made for
+// powders: flake and fluff of a good class still bridge. It errs on a bulk out of
+// range, and with [ErrNoData] without a TappedDensity.
 func (b Bulk) Compression() (Compression, error) {
 	if err := b.Validate(); err != nil {
 		return Compression{}, err
@@ -104,8 +104,9 @@ func FlowByRepose(repose float64) (Flow, error) {
 }
 
 // ActiveRatio returns the least ratio of sideways stress to stress along that a
-// bulk of an angle of internal friction φ, 0 to 1.4 [rad], can rest with, Rankine's active state
-// (1 − sin φ)/(1 + sin φ) [-]. Its inverse is the most, the passive state.
+// bulk of an angle of internal friction φ, 0 to 1.4 [rad], can rest with,
+// Rankine's active state (1 − sin φ)/(1 + sin φ) [-]. Its inverse is the most, the
+// passive state.
 func ActiveRatio(internal float64) (float64, error) {
 	var f input.Faults
 	f.Between("material.ActiveRatio: internal", internal, 0, steepest, "rad")
@@ -120,8 +121,9 @@ func activeRatio(internal float64) float64 {
 	return (1 - s) / (1 + s)
 }
 
-// SiloRatio returns the lateral pressure ratio that EN 1991-4:2006, 4.5, from memory, takes for a bulk at
-// rest in a bin, 1.1·(1 − sin φ) of an angle of internal friction φ, 0.1 to 1.4 [rad].
+// SiloRatio returns the lateral pressure ratio that EN 1991-4:2006, 4.5, from
+// memory, takes for a bulk at rest in a bin, 1.1·(1 − sin φ) of an angle of
+// internal friction φ, 0.1 to 1.4 [rad].
 func SiloRatio(internal float64) (float64, error) {
 	var f input.Faults
 	f.Between("material.SiloRatio: internal", internal, 0.1, steepest, "rad")

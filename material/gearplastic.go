@@ -44,7 +44,8 @@ type CycleFit struct {
 
 // At returns the stress number [Pa] for a tooth temperature [K] and a number of
 // load cycles [-]. It errs with [ErrNoData] where the fit is not known, on a
-// temperature or number outside it, a constant out of range, and a stress that is not positive.
+// temperature or number outside it, a constant out of range, and a stress that is
+// not positive.
 func (c CycleFit) At(temperature, cycles float64) (float64, error) {
 	return c.at("material.CycleFit", "", temperature, cycles)
 }

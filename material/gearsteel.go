@@ -27,10 +27,10 @@ func (g GearSteel) Contact(vickers float64) (float64, error) {
 	return line("Contact", g.Name, vickers, g.ContactSlope, g.ContactBase, g.ContactLow, g.ContactHigh)
 }
 
-// Root returns the nominal bending stress number σ_Flim [Pa] at a hardness
-// [HV]: what the reference test gear bore, notch of the fillet included. Where a formula asks for
-// σ_FE, the strength of an unnotched bar, that is Y_ST·σ_Flim = 2·σ_Flim. It errs
-// outside RootLow to RootHigh.
+// Root returns the nominal bending stress number σ_Flim [Pa] at a hardness [HV]:
+// what the reference test gear bore, notch of the fillet included. Where a formula
+// asks for σ_FE, the strength of an unnotched bar, that is Y_ST·σ_Flim = 2·σ_Flim.
+// It errs outside RootLow to RootHigh.
 func (g GearSteel) Root(vickers float64) (float64, error) {
 	return line("Root", g.Name, vickers, g.RootSlope, g.RootBase, g.RootLow, g.RootHigh)
 }
@@ -49,18 +49,21 @@ func line(what, name string, x, slope, base, low, high float64) (float64, error)
 	return slope*x + base, nil
 }
 
-// GearSteels returns the lines the package knows: carbon and alloy steel,
-// quenched and tempered; case-hardened steel such as 16MnCr5; nitriding steel such as 31CrMoV9.
+// GearSteels returns the lines the package knows: carbon and alloy steel, quenched
+// and tempered; case-hardened steel such as 16MnCr5; nitriding steel such as
+// 31CrMoV9.
 //
 // For case-hardened steel of quality MQ the root's stress is the one without a
 // proof of the core (at least 25 HRC, hardenability unknown), 425 MPa; 461 asks
-// for 28 HRC at 12 mm in the Jominy test, which 16MnCr5 does not reach, and 500 for a core of 30 HRC.
+// for 28 HRC at 12 mm in the Jominy test, which 16MnCr5 does not reach, and 500
+// for a core of 30 HRC.
 func GearSteels() []GearSteel {
 	const iso = "ISO 6336-5:2003, Table 1, from memory"
 	mpa := func(name string, a, b, lo, hi, c, d, low, high float64) GearSteel {
 		return GearSteel{name, a * 1e6, b * 1e6, lo, hi, c * 1e6, d * 1e6, low, high, iso}
 	}
 	return []GearSteel{
+		mpa("carbon QT ML", 0.963, 283, 135, 210, 0.250, 108, 115, 215),
 		mpa("carbon QT MQ", 0.925, 360, 135, 210, 0.240, 163, 115, 215),
 		mpa("alloy QT ML", 1.313, 188, 200, 360, 0.423, 104, 200, 360),
 		mpa("alloy QT MQ", 1.313, 373, 200, 360, 0.425, 187, 200, 360),

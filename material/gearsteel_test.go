@@ -30,6 +30,7 @@ func TestCheckGearSteels(t *testing.T) {
 		{"alloy QT ML", 300, 581.90, 230.90},
 		{"alloy QT MQ", 200, 635.60, 272.00},
 		{"carbon QT MQ", 200, 545.0, 211.0},
+		{"carbon QT ML", 200, 475.6, 158.0},
 		{"case-hardened ML", 700, 1300, 312},
 		{"case-hardened MQ", 700, 1500, 425},
 		{"case-hardened ME", 700, 1650, 525},

@@ -17,9 +17,10 @@ func HardnessPressure(number float64) (float64, error) {
 	return kilogram * number, nil
 }
 
-// VickersFromBrinell returns the Vickers number of an unalloyed or low-alloy
-// steel of Brinell number 76 to 437 [-]: HV = HB/0.95, by ISO 18265, Table A.1, from memory,
-// which it meets to 0.4 %. Hardness conversion as such is uncertain by some 5 %.
+// VickersFromBrinell returns the Vickers number of an unalloyed or low-alloy steel
+// of Brinell number 76 to 437 [-]: HV = HB/0.95, by ISO 18265, Table A.1, from
+// memory, which it meets to 0.4 %. Hardness conversion as such is uncertain by
+// some 5 %.
 func VickersFromBrinell(number float64) (float64, error) {
 	var f input.Faults
 	f.Between("material.VickersFromBrinell: number", number, leastBrinell, mostBrinell, "")
@@ -31,8 +32,8 @@ func VickersFromBrinell(number float64) (float64, error) {
 
 // TensileFromBrinell returns the tensile strength [Pa] of an unalloyed or
 // low-alloy steel of Brinell number 76 to 437 [-]: 3.38 MPa a unit, which meets
-// ISO 18265, Table A.1, from memory, to 1.4 %. It is no use for cold-drawn, case-hardened or
-// stainless steel.
+// ISO 18265, Table A.1, from memory, to 1.4 %. It is no use for cold-drawn,
+// case-hardened or stainless steel.
 func TensileFromBrinell(number float64) (float64, error) {
 	var f input.Faults
 	f.Between("material.TensileFromBrinell: number", number, leastBrinell, mostBrinell, "")

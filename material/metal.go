@@ -51,8 +51,13 @@ func (m Metal) Shear() float64 { return m.Young / (2 * (1 + m.Poisson)) }
 // errs on a section that is not positive or is larger than the last band, and on
 // a band out of range.
 func (m Metal) StrengthAt(section float64) (Strength, error) {
+	return band(m.Strength, m.Name, section)
+}
+
+// band is StrengthAt without a copy of all the rest of the metal.
+func band(strength []Strength, name string, section float64) (Strength, error) {
 	var largest float64
-	for _, s := range m.Strength {
+	for _, s := range strength {
 		// A nanometre of slack, since 16 mm written in metres has rounding.
 		if section > 0 && section <= s.Section+1e-9 {
 			var f input.Faults
@@ -65,7 +70,7 @@ func (m Metal) StrengthAt(section float64) (Strength, error) {
 		largest = s.Section
 	}
 	var f input.Faults
-	f.Refuse("material.Metal.StrengthAt ("+m.Name+"): section", section, "m",
+	f.Refuse("material.Metal.StrengthAt ("+name+"): section", section, "m",
 		"above 0, up to "+input.WithUnit(largest, "m"))
 	return Strength{}, f.Err()
 }
@@ -75,7 +80,7 @@ func (m Metal) StrengthAt(section float64) (Strength, error) {
 // as [Metal.StrengthAt] does, beyond the entries' temperatures, and with
 // [ErrNoData] for a metal that has none.
 func (m Metal) YieldAt(section, temperature float64) (float64, error) {
-	s, err := m.StrengthAt(section)
+	s, err := band(m.Strength, m.Name, section)
 	if err != nil {
 		return 0, err
 	}
@@ -108,12 +113,12 @@ const mostFatigue = 700e6
 // RotatingBending returns the fatigue strength [Pa] of a polished specimen in
 // rotating bending, guaranteed for a thickness or diameter [m]: Fatigue times
 // Ultimate, at most 700 MPa (R. G. Budynas and J. K. Nisbett, Shigley's Mechanical
-// Engineering Design, eq. 6-8, from memory). Steel bears it for ever; aluminium has no such limit and
-// its figure is for about 1e8 turns. Size, surface and notches come off it. It errs
-// as [Metal.StrengthAt] does, on a Fatigue out of range, and with [ErrNoData]
-// where that is unknown.
+// Engineering Design, eq. 6-8, from memory). Steel bears it for ever; aluminium
+// has no such limit and its figure is for about 1e8 turns. Size, surface and
+// notches come off it. It errs as [Metal.StrengthAt] does, on a Fatigue out of
+// range, and with [ErrNoData] where that is unknown.
 func (m Metal) RotatingBending(section float64) (float64, error) {
-	s, err := m.StrengthAt(section)
+	s, err := band(m.Strength, m.Name, section)
 	if err != nil {
 		return 0, err
 	}

@@ -139,8 +139,8 @@ func CrMoV31() Metal {
 }
 
 // Stainless returns austenitic stainless steel 1.4301 (X5CrNi18-10) as solution
-// annealed bar, for hoppers, throats and barrels. Bright bar of up to 16 mm is cold drawn to
-// a proof stress of 400 MPa, which welding and heat take back.
+// annealed bar, for hoppers, throats and barrels. Bright bar of up to 16 mm is
+// cold drawn to a proof stress of 400 MPa, which welding and heat take back.
 func Stainless() Metal {
 	return Metal{
 		Name: "1.4301", Density: 7900, Young: 200e9, Poisson: 0.3,

@@ -3,15 +3,16 @@ package material
 import "meltflight/internal/input"
 
 // ThirdsRate returns the wear rate K/(3H) [1/Pa] of a coefficient K as Archard
-// defines it, 1e-12 to 1 [-], and a hardness H of the softer body, 1e5 to 1e12 [Pa], for
-// which see [HardnessPressure].
+// defines it, 1e-12 to 1 [-], and a hardness H of the softer body, 1e5 to 1e12
+// [Pa], for which see [HardnessPressure].
 //
 // A rubbed body loses volume V = k·F·s under a force F over a sliding distance s.
-// This package means by wear rate that k alone, in m³/(N·m) = 1/Pa; handbooks print
-// 1e9 times the number, in mm³/(N·m). What they call the wear coefficient K is a
-// pure number, and there are two: k = K/(3H) after J. F. Archard, Contact and Rubbing of Flat
-// Surfaces, J. Appl. Phys. 24 (1953) 981, and k = K/H of other books, see
-// [PlainRate]. A table's K is worth nothing before its definition is known.
+// This package means by wear rate that k alone, in m³/(N·m) = 1/Pa; handbooks
+// print 1e9 times the number, in mm³/(N·m). What they call the wear coefficient K
+// is a pure number, and there are two: k = K/(3H) after J. F. Archard, Contact and
+// Rubbing of Flat Surfaces, J. Appl. Phys. 24 (1953) 981, and k = K/H of other
+// books, see [PlainRate]. A table's K is worth nothing before its definition is
+// known.
 func ThirdsRate(coefficient, hardness float64) (float64, error) {
 	return wearRate("material.ThirdsRate", coefficient, hardness, 3)
 }
