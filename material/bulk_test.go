@@ -162,6 +162,11 @@ func TestBadBulksAreNamed(t *testing.T) {
 	assert.EqualError(t, err, "no data: material.Bulk.TappedDensity (sweepings)")
 }
 
+func TestBulkAllocatesNothing(t *testing.T) {
+	b := material.Pellets()
+	assert.Zero(t, testing.AllocsPerRun(100, func() { _, _ = b.PackingFraction() }))
+}
+
 func TestPropertyBulkAnyBits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := materialtest.Bulks().Draw(t, "bulk")

@@ -14,21 +14,21 @@ import "meltflight/internal/input"
 // books, see [PlainRate]. A table's K is worth nothing before its definition is
 // known.
 func ThirdsRate(coefficient, hardness float64) (float64, error) {
-	return wearRate("material.ThirdsRate", coefficient, hardness, 3)
+	return wearRate("material.ThirdsRate: coefficient", "material.ThirdsRate: hardness", coefficient, hardness, 3)
 }
 
 // PlainRate returns the wear rate K/H [1/Pa] of a coefficient K defined without
 // the factor 3, 1e-12 to 1 [-], and a hardness H, 1e5 to 1e12 [Pa].
 func PlainRate(coefficient, hardness float64) (float64, error) {
-	return wearRate("material.PlainRate", coefficient, hardness, 1)
+	return wearRate("material.PlainRate: coefficient", "material.PlainRate: hardness", coefficient, hardness, 1)
 }
 
-func wearRate(owner string, coefficient, hardness, factor float64) (float64, error) {
-	if !(coefficient >= 1e-12 && coefficient <= 1 && hardness >= 1e5 && hardness <= 1e12) {
-		var f input.Faults
-		f.Between(owner+": coefficient", coefficient, 1e-12, 1, "")
-		f.Between(owner+": hardness", hardness, 1e5, 1e12, "Pa")
-		return 0, f.Err()
+func wearRate(coefficientName, hardnessName string, coefficient, hardness, factor float64) (float64, error) {
+	var f input.Faults
+	f.Between(coefficientName, coefficient, 1e-12, 1, "")
+	f.Between(hardnessName, hardness, 1e5, 1e12, "Pa")
+	if err := f.Err(); err != nil {
+		return 0, err
 	}
 	return coefficient / (factor * hardness), nil
 }

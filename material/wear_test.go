@@ -109,6 +109,36 @@ func TestPropertyWearAnyBits(t *testing.T) {
 	assert.EqualError(t, err, "material.WornDepth: pressure = -1 Pa: allowed 0 to 1e+11 Pa")
 }
 
+// Every argument is taken at the ends of its range and refused beyond them.
+func TestWearLimits(t *testing.T) {
+	for _, f := range []struct {
+		ask   func(x [3]float64) (float64, error)
+		lo    [3]float64
+		hi    [3]float64
+		count int
+	}{
+		{func(x [3]float64) (float64, error) { return material.ThirdsRate(x[0], x[1]) }, [3]float64{1e-12, 1e5}, [3]float64{1, 1e12}, 2},
+		{func(x [3]float64) (float64, error) { return material.PlainRate(x[0], x[1]) }, [3]float64{1e-12, 1e5}, [3]float64{1, 1e12}, 2},
+		{func(x [3]float64) (float64, error) { return material.WornVolume(x[0], x[1], x[2]) }, [3]float64{1e-25, 0, 0}, [3]float64{1e-5, 1e9, 1e12}, 3},
+		{func(x [3]float64) (float64, error) { return material.WornDepth(x[0], x[1], x[2]) }, [3]float64{1e-25, 0, 0}, [3]float64{1e-5, 1e11, 1e12}, 3},
+	} {
+		_, err := f.ask(f.lo)
+		assert.NoError(t, err)
+		_, err = f.ask(f.hi)
+		assert.NoError(t, err)
+		for i := range f.count {
+			low, high := f.lo, f.hi
+			low[i] = 0.999*low[i] - 1e-30
+			high[i] *= 1.001
+			_, err := f.ask(low)
+			assert.ErrorIs(t, err, material.ErrInvalid)
+			_, err = f.ask(high)
+			assert.ErrorIs(t, err, material.ErrInvalid)
+		}
+	}
+	assert.Zero(t, testing.AllocsPerRun(100, func() { _, _ = material.ThirdsRate(1e-5, 1e9) }))
+}
+
 func TestSteelFriction(t *testing.T) {
 	for _, s := range material.SteelFrictions() {
 		assert.True(t, s.Low >= 0.05 && s.High > s.Low && s.High <= 1, "%+v", s)
