@@ -245,6 +245,36 @@ func TestBadMetalsAreNamed(t *testing.T) {
 	assert.ErrorContains(t, err, "material.Metal.HeatLaw (S235): temperature = 893.15 K: allowed 293.15 to 873.15 K")
 }
 
+// Ranges are taken at their ends and refused beyond them.
+func TestMetalLimits(t *testing.T) {
+	for name, c := range map[string]struct {
+		end, beyond func(*material.Metal)
+	}{
+		"most fatigue":     {func(m *material.Metal) { m.Fatigue = 0.7 }, func(m *material.Metal) { m.Fatigue = 0.701 }},
+		"least fatigue":    {func(m *material.Metal) { m.Fatigue = 0.05 }, func(m *material.Metal) { m.Fatigue = 0.0499 }},
+		"largest section":  {func(m *material.Metal) { m.Strength[0].Section = 10 }, func(m *material.Metal) { m.Strength[0].Section = 10.01 }},
+		"hottest":          {func(m *material.Metal) { m.Hot[7].Temperature = 1500 }, func(m *material.Metal) { m.Hot[7].Temperature = 1501 }},
+		"coldest":          {func(m *material.Metal) { m.Hot[0].Temperature = 100 }, func(m *material.Metal) { m.Hot[0].Temperature = 99 }},
+		"most coefficient": {func(m *material.Metal) { m.HeatLaw.Coefficients[0] = 1e6 }, func(m *material.Metal) { m.HeatLaw.Coefficients[0] = 1.001e6 }},
+		"least":            {func(m *material.Metal) { m.HeatLaw.Coefficients[1] = -1e6 }, func(m *material.Metal) { m.HeatLaw.Coefficients[1] = -1.001e6 }},
+		"law's high":       {func(m *material.Metal) { m.HeatLaw.High = 1500 }, func(m *material.Metal) { m.HeatLaw.High = 1501 }},
+		"law's low":        {func(m *material.Metal) { m.HeatLaw.Low = 100 }, func(m *material.Metal) { m.HeatLaw.Low = 99 }},
+	} {
+		m := material.Stainless()
+		c.end(&m)
+		assert.NoError(t, m.Validate(), name)
+		c.beyond(&m)
+		assert.ErrorIs(t, m.Validate(), material.ErrInvalid, name)
+	}
+	m := material.Stainless()
+	y, err := m.YieldAt(0.16, material.Celsius(400)+5e-10) // the rounding of Celsius and back
+	require.NoError(t, err)
+	assert.InEpsilon(t, 98e6, y, 1e-12)
+	small, err := material.Trend{Coefficients: [4]float64{1e-3}, Low: 200, High: 400}.At(300)
+	require.NoError(t, err)
+	assert.Equal(t, 1e-3, small)
+}
+
 func FuzzMetal(f *testing.F) {
 	f.Add(0.01, 400.0, 0.02, 3e8, 5e8, 0.5, 500.0, 0.8, 400.0, 0.1, -1e-4, 1e-8)
 	f.Fuzz(func(t *testing.T, section, temperature, band, yield, ultimate, fatigue, hot, share, c0, c1, c2, c3 float64) {
