@@ -88,6 +88,17 @@ func TestCompressionClasses(t *testing.T) {
 	}
 }
 
+func TestCompressionClassesEnd(t *testing.T) {
+	for i, carr := range []float64{0.10, 0.15, 0.20, 0.25, 0.31, 0.37} {
+		classes := []string{"excellent", "good", "fair", "passable", "poor", "very poor", "very, very poor"}
+		for k, beyond := range []float64{0, 1e-4} {
+			got, err := material.Bulk{BulkDensity: 300, TappedDensity: 300 / (1 - carr - beyond), ParticleSize: 1e-3}.Compression()
+			require.NoError(t, err)
+			assert.Equal(t, classes[i+k], got.Class, "%g", carr+beyond)
+		}
+	}
+}
+
 func TestPropertyBulk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := materialtest.Bulks().Draw(t, "bulk")
