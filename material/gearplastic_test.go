@@ -89,6 +89,22 @@ func TestGearPlasticsEnd(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(100, func() { _, _ = pa.RootAt(300, 1e6) }))
 }
 
+func TestGearPlasticsHoldAtTheirEnds(t *testing.T) {
+	pa := material.PA66()
+	for _, temperature := range []float64{material.Celsius(20), material.Celsius(100)} {
+		for _, cycles := range []float64{1e5, 1e8} {
+			_, err := pa.FlankAt(temperature, cycles)
+			assert.NoError(t, err)
+			_, err = pa.RootAt(temperature, cycles)
+			assert.NoError(t, err)
+			_, err = pa.RootAt(temperature, 1.001e8)
+			assert.ErrorIs(t, err, material.ErrInvalid)
+			_, err = pa.RootAt(temperature, 0.999e5)
+			assert.ErrorIs(t, err, material.ErrInvalid)
+		}
+	}
+}
+
 func FuzzCycleFit(f *testing.F) {
 	f.Add(30e6, -0.22e6, 0.0, 4600e6, -900e6, 0.3, 0.33, 293.0, 373.0, 1e5, 1e8, 330.0, 1e7)
 	f.Fuzz(func(t *testing.T, a, b, c, d, e, p, q, cold, hot, few, most, temperature, cycles float64) {
