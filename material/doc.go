@@ -17,7 +17,7 @@
 // What a law was not fitted for is told in beyond. Viscosity is a law behind the
 // interface [Viscosity], specific volume one behind [PVT] ([Tait] for a melt,
 // [TwoDomainTait] for solid and melt). Where no law is published that the package
-// could vouch for, the field is nil and asking gives [ErrNoModel]: viscosity of PET,
+// could vouch for, the field is nil and asking gives [ErrNoData]: viscosity of PET,
 // PETG and PLA; volume of all but PP, HDPE, LDPE and PS. One grade differs from
 // another of the same name by a factor of two in viscosity, 10 % in specific heat,
 // a percent in density: measure yours.
@@ -35,12 +35,21 @@
 // errors.Is(err, material.ErrInvalid) holds.
 package material
 
-import "meltflight/internal/input"
+import (
+	"errors"
+
+	"meltflight/internal/input"
+)
 
 // ErrInvalid is what errors.Is finds in every error of this module that was
 // caused by a refused input: the message names package, field, value, unit and
 // what is allowed, one line for each refused field.
 var ErrInvalid = input.ErrInvalid
+
+// ErrNoData is what errors.Is finds when a material is asked for what nobody has
+// published, or filled in: a law that is nil, a number that is 0. It is not
+// ErrInvalid; the message names the material and what it lacks.
+var ErrNoData = errors.New("no data")
 
 // Celsius converts a temperature in degrees Celsius to kelvins [K].
 func Celsius(degrees float64) float64 { return degrees + 273.15 }

@@ -119,9 +119,9 @@ func TestBadMaterialsAreNamed(t *testing.T) {
 	p.Viscosity, p.PVT = nil, nil
 	assert.NoError(t, p.Validate(), "no law is no fault")
 	_, _, err = p.ViscosityAt(100, 480, 0)
-	assert.ErrorIs(t, err, material.ErrNoModel)
+	assert.ErrorIs(t, err, material.ErrNoData)
 	assert.NotErrorIs(t, err, material.ErrInvalid)
-	assert.EqualError(t, err, "no model: PP has no published law of viscosity here; give it one of your own")
+	assert.EqualError(t, err, "no data: PP has no published law of viscosity here; give it one of your own")
 
 	m := material.C45E()
 	m.Strength = []material.Strength{{Section: 0.01, Yield: 3e8, Ultimate: 2e8}, {Section: 0.01, Yield: math.NaN(), Ultimate: 2e8}}

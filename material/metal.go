@@ -1,16 +1,10 @@
 package material
 
 import (
-	"errors"
 	"fmt"
 
 	"meltflight/internal/input"
 )
-
-// ErrNoData reports that nothing is published, or nothing was filled in, for the
-// material asked; the message says which number of which material. It is not
-// [ErrInvalid]: the question was a fair one.
-var ErrNoData = errors.New("no data")
 
 // Metal is a metal in a stated delivery condition. Strength falls with the size
 // of the section it was heat-treated or rolled in, so it comes in bands.

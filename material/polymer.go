@@ -1,17 +1,11 @@
 package material
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
 	"meltflight/internal/input"
 )
-
-// ErrNoModel is what errors.Is finds when a polymer is asked for what no published
-// model in this package gives, as the viscosity of PLA; the message names polymer
-// and model. It is not ErrInvalid: put a law of your own into the polymer's field.
-var ErrNoModel = errors.New("no model")
 
 // Polymer is one plastic, solid and molten, as it comes back: unfilled, uncoloured,
 // dry. Its numbers are for the named resin in general; a grade differs, in
@@ -73,7 +67,7 @@ func (p Polymer) Validate() error {
 // ViscosityAt returns the viscosity [Pa·s] at a shear rate, 1e-9 to 1e9 [1/s],
 // a temperature, 100 to 1500 [K], and a pressure above atmospheric, 0 to 1e9
 // [Pa], and in words where the law was not fitted there; beyond is nil inside its
-// domain. It errs on a melt or argument out of range, and with [ErrNoModel] for a
+// domain. It errs on a melt or argument out of range, and with [ErrNoData] for a
 // polymer without a law.
 func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (eta float64, beyond []string, err error) {
 	var f input.Faults
@@ -100,7 +94,7 @@ func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (eta floa
 // [K], and a pressure above atmospheric, 0 to 1e9 [Pa], and in words where the law
 // was not fitted there; beyond is nil inside its domain. It errs on a polymer or
 // argument out of range, where the law gives less than 100 or more than 10000
-// kg/m³ (which is no plastic's), and with [ErrNoModel] for a polymer without a law.
+// kg/m³ (which is no plastic's), and with [ErrNoData] for a polymer without a law.
 func (p Polymer) DensityAt(temperature, pressure float64) (density float64, beyond []string, err error) {
 	var f input.Faults
 	f.Add(p.Validate())
@@ -128,7 +122,7 @@ func (p Polymer) DensityAt(temperature, pressure float64) (density float64, beyo
 }
 
 func (p Polymer) without(model string) error {
-	return fmt.Errorf("%w: %s has no published law of %s here; give it one of your own", ErrNoModel, p.Name, model)
+	return fmt.Errorf("%w: %s has no published law of %s here; give it one of your own", ErrNoData, p.Name, model)
 }
 
 const (

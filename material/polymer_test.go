@@ -110,7 +110,7 @@ func TestPolymersAreConsistent(t *testing.T) {
 		_, _, err := p.ViscosityAt(1000, p.ProcessLow, 0)
 		switch p.Name {
 		case "PET", "PETG", "PLA":
-			assert.ErrorIs(t, err, material.ErrNoModel, p.Name)
+			assert.ErrorIs(t, err, material.ErrNoData, p.Name)
 			assert.ErrorContains(t, err, p.Name+" has no published law of viscosity")
 		default:
 			assert.NoError(t, err, p.Name)

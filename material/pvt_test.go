@@ -152,7 +152,7 @@ func TestDensityAt(t *testing.T) {
 	for _, p := range material.Polymers() {
 		rho, _, err := p.DensityAt(material.Celsius(190), 0)
 		if p.PVT == nil {
-			require.ErrorIs(t, err, material.ErrNoModel, p.Name)
+			require.ErrorIs(t, err, material.ErrNoData, p.Name)
 			require.NotErrorIs(t, err, material.ErrInvalid, p.Name)
 			assert.ErrorContains(t, err, p.Name+" has no published law of specific volume")
 			continue

@@ -16,7 +16,7 @@ type Melt struct {
 }
 
 // MeltOf returns the melt of a polymer at a temperature [K]. It errs on an
-// invalid polymer or temperature, and with material.ErrNoModel on a polymer
+// invalid polymer or temperature, and with material.ErrNoData on a polymer
 // without a law of viscosity.
 func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 	m := Melt{Viscosity: p.Viscosity, Density: p.MeltDensity, SpecificHeat: p.MeltSpecificHeat, Temperature: temperature}
@@ -28,7 +28,7 @@ func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 	}
 	if m.Viscosity == nil {
 		return Melt{}, fmt.Errorf("screw.MeltOf: %w: %s has no published law of viscosity; give it one of your own",
-			material.ErrNoModel, p.Name)
+			material.ErrNoData, p.Name)
 	}
 	return m, nil
 }

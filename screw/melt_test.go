@@ -11,7 +11,7 @@ import (
 
 func TestMeltOfAPolymerWithoutViscosity(t *testing.T) {
 	_, err := screw.MeltOf(material.PLA(), material.Celsius(200))
-	assert.ErrorIs(t, err, material.ErrNoModel)
+	assert.ErrorIs(t, err, material.ErrNoData)
 	assert.NotErrorIs(t, err, material.ErrInvalid)
 	assert.EqualError(t, err, "screw.MeltOf: no model: PLA has no published law of viscosity; give it one of your own")
 	pla := material.PLA()
