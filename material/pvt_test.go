@@ -257,5 +257,5 @@ func ExamplePolymer_DensityAt() {
 	// Output:
 	// 0 MPa: 744.8 kg/m³ []
 	// 20 MPa: 764.5 kg/m³ []
-	// no model: PLA has no published law of specific volume (PVT) here; give it one of your own
+	// no data: PLA has no published law of specific volume (PVT) here; give it one of your own
 }

@@ -13,7 +13,7 @@ func TestMeltOfAPolymerWithoutViscosity(t *testing.T) {
 	_, err := screw.MeltOf(material.PLA(), material.Celsius(200))
 	assert.ErrorIs(t, err, material.ErrNoData)
 	assert.NotErrorIs(t, err, material.ErrInvalid)
-	assert.EqualError(t, err, "screw.MeltOf: no model: PLA has no published law of viscosity; give it one of your own")
+	assert.EqualError(t, err, "screw.MeltOf: no data: PLA has no published law of viscosity; give it one of your own")
 	pla := material.PLA()
 	pla.Viscosity = material.Newtonian{Eta: 400}
 	_, err = screw.MeltOf(pla, material.Celsius(200))
