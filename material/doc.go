@@ -4,7 +4,9 @@
 // Materials are plain data with provenance. Each has a Source map that names,
 // field by field, where its numbers come from; a number without a published
 // source says "typical, from memory". A user's own material is the same struct,
-// filled by hand or from a file ([ReadPolymer], [Polymer.Write]).
+// filled by hand, from a file ([ReadPolymer], [Polymer.Write]), or by a fit to
+// strands weighed from the user's own nozzle: see [Rabinowitsch], [FitPowerLaw] and
+// examples/flowcurve.
 //
 // A polymer has numbers for solid and melt, and two laws, which its methods ask and
 // check:

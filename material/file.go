@@ -18,6 +18,7 @@ import (
 type polymerFile struct {
 	Polymer   Polymer      `json:"polymer"`
 	Viscosity *viscosities `json:"viscosity,omitempty"`
+	Shift     *shifts      `json:"shift,omitempty"` // of the law of viscosity
 	PVT       *pvts        `json:"pvt,omitempty"`
 }
 
@@ -26,6 +27,15 @@ type viscosities struct {
 	Newtonian *Newtonian `json:"newtonian,omitempty"`
 	PowerLaw  *PowerLaw  `json:"power_law,omitempty"`
 	CrossWLF  *CrossWLF  `json:"cross_wlf,omitempty"`
+
+	CarreauYasuda    *CarreauYasuda    `json:"carreau_yasuda,omitempty"`
+	CrossExponential *CrossExponential `json:"cross_exponential,omitempty"`
+}
+
+// shifts holds one law of temperature.
+type shifts struct {
+	Arrhenius *Arrhenius `json:"arrhenius,omitempty"`
+	WLF       *WLF       `json:"wlf,omitempty"`
 }
 
 // pvts holds one law of specific volume. A new law is one more line here.
@@ -44,7 +54,9 @@ const mostFile = 1 << 20
 //	"viscosity": {"power_law": {"consistency_pa_s_n": 4350, "index": 0.41, …}}
 //	"pvt": {"tait": {…}}
 //
-// viscosity one of newtonian, power_law, cross_wlf; pvt one of tait, two_domain_tait.
+// viscosity one of newtonian, power_law, cross_wlf, carreau_yasuda and
+// cross_exponential; pvt one of tait, two_domain_tait. An object "shift" gives the
+// temperature law of a power_law or carreau_yasuda: one of arrhenius, wlf.
 // Keys carry their unit. Every key must be there, once, and no other; an error
 // (errors.Is ErrInvalid) names all that are wrong, and if none is, all values out
 // of range. The "source" of each number travels along.
@@ -67,6 +79,9 @@ func ReadPolymer(r io.Reader) (Polymer, error) {
 		p.Source = nil
 	}
 	p.Viscosity, _ = take(&f, "viscosity", file.Viscosity).(Viscosity)
+	if shift, ok := take(&f, "shift", file.Shift).(Shift); ok {
+		p.Viscosity = shifted(&f, p.Viscosity, shift)
+	}
 	p.PVT, _ = take(&f, "pvt", file.PVT).(PVT)
 	f.Add(p.Validate())
 	if err := f.Err(); err != nil {
@@ -94,6 +109,10 @@ func (p Polymer) Write(w io.Writer) error {
 		file.Viscosity = new(viscosities)
 		put(&f, "material.Polymer.Viscosity", file.Viscosity, p.Viscosity)
 	}
+	if shift := shiftOf(p.Viscosity); shift != nil {
+		file.Shift = new(shifts)
+		put(&f, "material.Polymer.Viscosity: Shift", file.Shift, shift)
+	}
 	if p.PVT != nil {
 		file.PVT = new(pvts)
 		put(&f, "material.Polymer.PVT", file.PVT, p.PVT)
@@ -105,6 +124,31 @@ func (p Polymer) Write(w io.Writer) error {
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(file)
+}
+
+// shiftOf returns the temperature law that a file keeps beside a law of viscosity.
+func shiftOf(v Viscosity) Shift {
+	switch v := v.(type) {
+	case PowerLaw:
+		return v.Shift
+	case CarreauYasuda:
+		return v.Shift
+	}
+	return nil
+}
+
+// shifted returns a law with the temperature law that stood beside it.
+func shifted(f *input.Faults, v Viscosity, shift Shift) Viscosity {
+	switch v := v.(type) {
+	case PowerLaw:
+		v.Shift = shift
+		return v
+	case CarreauYasuda:
+		v.Shift = shift
+		return v
+	}
+	f.Add(&input.Word{Name: "shift", Value: fmt.Sprintf("%T", v), Allowed: "beside power_law or carreau_yasuda only"})
+	return v
 }
 
 func checkText(f *input.Faults, field, text string) {

@@ -26,6 +26,10 @@ func TestPropertyPolymerFileRoundTrip(t *testing.T) {
 			p = rapid.SampledFrom(material.Polymers()).Draw(t, "known")
 		}
 		var file bytes.Buffer
+		if _, blend := p.Viscosity.(material.Blend); blend {
+			require.ErrorContains(t, p.Write(&file), "a law a file can hold")
+			return
+		}
 		require.NoError(t, p.Write(&file))
 		text := file.String()
 		back, err := material.ReadPolymer(&file)
@@ -35,6 +39,19 @@ func TestPropertyPolymerFileRoundTrip(t *testing.T) {
 		require.NoError(t, back.Write(&again))
 		require.Equal(t, text, again.String())
 	})
+}
+
+// A shift travels beside its law, and beside no other.
+func TestPolymerFileShift(t *testing.T) {
+	p := material.PP()
+	p.Viscosity = material.CarreauYasuda{Eta0: 2000, Lambda: 0.1, N: 0.3, Yasuda: 0.7, Shift: material.WLF{C1: 4, C2: 150, Reference: 473.15}}
+	text := written(t, p)
+	require.Contains(t, text, `"shift": {`)
+	back, err := material.ReadPolymer(strings.NewReader(text))
+	require.NoError(t, err)
+	require.Equal(t, p, back)
+	_, err = material.ReadPolymer(strings.NewReader(strings.Replace(written(t, material.ABS()), `"viscosity": {`, `"shift": {"arrhenius": {"activation_energy_j_per_mol": 4e4, "reference_k": 470}}, "viscosity": {`, 1)))
+	require.ErrorContains(t, err, "beside power_law or carreau_yasuda only")
 }
 
 func written(t *testing.T, p material.Polymer) string {

@@ -15,23 +15,37 @@ import (
 // Formulas for Plastics Engineers, 2nd ed. (2004), eq. 1.32, there with T₀ = 0 °C.
 // It holds over the decade or two of rate and the few tens of kelvins it was
 // fitted to, usually within some 10 %; at low rates it is far too high.
+//
+// A Shift multiplies m by its own aT in place of that exponential: an Arrhenius law
+// with the activation energy at equal rate, n times that at equal stress.
 type PowerLaw struct {
 	Consistency      float64 `json:"consistency_pa_s_n"`      // m, viscosity at 1 1/s and Reference, 1e-3 to 1e9 [Pa·sⁿ]
 	Index            float64 `json:"index"`                   // n, 0.05 to 1.5 [-]
 	Reference        float64 `json:"reference_k"`             // T₀, 100 to 1500 [K]
-	TemperatureSlope float64 `json:"temperature_slope_per_k"` // b, 0 to 0.2 [1/K]
+	TemperatureSlope float64 `json:"temperature_slope_per_k"` // b, at equal rate, 0 to 0.2 [1/K]
+	Shift            Shift   `json:"-"`                       // another temperature law for m, at equal rate, in place of Reference and TemperatureSlope
 	Range            Domain  `json:"range"`                   // where it was fitted
 }
 
 // At returns the viscosity [Pa·s]; pressure has no effect.
 func (p PowerLaw) At(shearRate, temperature, _ float64) float64 {
 	rate := math.Max(math.Abs(shearRate), lowestRate)
+	if p.Shift != nil {
+		return p.Consistency * math.Exp((p.Index-1)*math.Log(rate)+p.Shift.Log(temperature))
+	}
 	return p.Consistency * math.Exp((p.Index-1)*math.Log(rate)-p.TemperatureSlope*(temperature-p.Reference))
 }
 
-// Slopes returns n−1, −b and 0.
-func (p PowerLaw) Slopes(_, _, _ float64) Slopes {
-	return Slopes{Rate: p.Index - 1, Temperature: -p.TemperatureSlope}
+// Slopes returns n−1, −b or that of the Shift, and 0.
+func (p PowerLaw) Slopes(shearRate, temperature, _ float64) Slopes {
+	s := Slopes{Rate: p.Index - 1, Temperature: -p.TemperatureSlope}
+	if p.Shift != nil {
+		s.Temperature = p.Shift.Slope(temperature)
+	}
+	if math.Abs(shearRate) < lowestRate {
+		s.Rate = 0 // viscosity no longer follows the rate
+	}
+	return s
 }
 
 // Domain returns Range.
@@ -42,8 +56,15 @@ func (p PowerLaw) Validate() error {
 	var f input.Faults
 	f.Between("material.PowerLaw.Consistency", p.Consistency, 1e-3, 1e9, "Pa·sⁿ")
 	f.Between("material.PowerLaw.Index", p.Index, 0.05, 1.5, "")
-	f.Between("material.PowerLaw.Reference", p.Reference, lowestTemperature, highestTemperature, "K")
-	f.Between("material.PowerLaw.TemperatureSlope", p.TemperatureSlope, 0, 0.2, "1/K")
+	if p.Shift == nil {
+		f.Between("material.PowerLaw.Reference", p.Reference, lowestTemperature, highestTemperature, "K")
+		f.Between("material.PowerLaw.TemperatureSlope", p.TemperatureSlope, 0, 0.2, "1/K")
+	} else {
+		f.Add(p.Shift.Validate())
+		if p.TemperatureSlope != 0 {
+			f.Refuse("material.PowerLaw.TemperatureSlope", p.TemperatureSlope, "1/K", "0 with a Shift, which stands in its place")
+		}
+	}
 	p.Range.validate(&f, "material.PowerLaw")
 	return f.Err()
 }

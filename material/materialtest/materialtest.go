@@ -49,6 +49,9 @@ func Viscosities() *rapid.Generator[material.Viscosity] {
 		rapid.Map(Newtonians(), func(n material.Newtonian) material.Viscosity { return n }),
 		rapid.Map(PowerLaws(), func(p material.PowerLaw) material.Viscosity { return p }),
 		rapid.Map(CrossWLFs(), func(c material.CrossWLF) material.Viscosity { return c }),
+		rapid.Map(CarreauYasudas(), func(c material.CarreauYasuda) material.Viscosity { return c }),
+		rapid.Map(CrossExponentials(), func(c material.CrossExponential) material.Viscosity { return c }),
+		rapid.Map(Blends(), func(b material.Blend) material.Viscosity { return b }),
 	)
 }
 
