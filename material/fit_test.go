@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -302,9 +303,18 @@ func ExampleFitPowerLaw() {
 	for _, p := range fit.Parameters {
 		fmt.Printf("%s = %.3g %s, standard error %.2g\n", p.Name, p.Value, p.Unit, p.StandardError)
 	}
+	pots.Source["Viscosity"] = "strands weighed at the workshop's own nozzle"
+	var file strings.Builder
+	if err := pots.Write(&file); err != nil {
+		fmt.Println(err)
+		return
+	}
+	back, err := material.ReadPolymer(strings.NewReader(file.String()))
+	fmt.Printf("a file for the machine: %s, viscosity from %s %v\n", back.Name, back.Source["Viscosity"], err)
 	// Output:
 	// PP of plant pots: 90.9 Pa·s at 1200 1/s and 215 °C [] <nil>
 	// Consistency = 6.37e+03 Pa·sⁿ, standard error 0.024
 	// Index = 0.401 , standard error 0.0032
 	// TemperatureSlope = 0.00802 1/K, standard error 0.00011
+	// a file for the machine: PP of plant pots, viscosity from strands weighed at the workshop's own nozzle <nil>
 }

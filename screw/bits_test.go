@@ -212,7 +212,7 @@ func ExampleOperatingPoint() {
 		fmt.Println("note:", beyond)
 	}
 	// Output:
-	// 1.55 kg/h at 51.9 bar, 6.0 N·m, melt 31 K warmer
+	// 1.54 kg/h at 51.9 bar, 6.0 N·m, melt 31 K warmer
 	// die wall: safety 0.4 against melt fracture
 	// note: in the channel: shear rate 37.4 1/s, viscosity law fitted from 100 to 1e+03 1/s
 }

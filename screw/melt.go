@@ -15,7 +15,8 @@ type Melt struct {
 	Temperature  float64            // 100 to 1500 [K]
 }
 
-// MeltOf returns the melt of a polymer at a temperature [K]. It errs on an
+// MeltOf returns the melt of a polymer at a temperature [K], its density by the
+// polymer's law of pressure, volume and temperature where it has one. It errs on an
 // invalid polymer or temperature, and with material.ErrNoData on a polymer
 // without a law of viscosity.
 func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
@@ -29,6 +30,9 @@ func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 	if m.Viscosity == nil {
 		return Melt{}, fmt.Errorf("screw.MeltOf: %w: %s has no published law of viscosity; give it one of your own",
 			material.ErrNoData, p.Name)
+	}
+	if density, _, err := p.DensityAt(temperature, 0); err == nil {
+		m.Density = density
 	}
 	return m, nil
 }

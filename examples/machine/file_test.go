@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"meltflight/material"
 )
 
 func runWith(args ...string) (code int, out, faults string) {
@@ -40,6 +42,44 @@ func TestCommand(t *testing.T) {
 	require.Zero(t, code, faults)
 	_, first, _ := runWith("-out", "-")
 	assert.Equal(t, first, again, "the printed file is the embedded machine")
+}
+
+// TestOwnPolymer runs the embedded machine on a polymer's file that lies beside it.
+func TestOwnPolymer(t *testing.T) {
+	folder := t.TempDir()
+	regrind := material.PP()
+	var file bytes.Buffer
+	require.NoError(t, regrind.Write(&file))
+	own := filepath.Join(folder, "regrind.json")
+	require.NoError(t, os.WriteFile(own, file.Bytes(), 0o600))
+	text := strings.Replace(string(defaultFile), `"PP"`, `"regrind.json"`, 1)
+	mine := filepath.Join(folder, "mine.json")
+	require.NoError(t, os.WriteFile(mine, []byte(text), 0o600))
+
+	code, out, faults := runWith("-machine", mine, "-out", "-")
+	require.Zero(t, code, faults)
+	_, known, _ := runWith("-out", "-")
+	from := func(page string) string { return page[strings.Index(page, "\nOperating point"):] }
+	assert.Equal(t, from(known), from(out), "the same plastic, the same answer")
+	assert.Contains(t, out, "by regrind.json.")
+
+	thin := regrind.Viscosity.(material.PowerLaw)
+	thin.Consistency /= 2
+	regrind.Viscosity = thin
+	file.Reset()
+	require.NoError(t, regrind.Write(&file))
+	require.NoError(t, os.WriteFile(own, file.Bytes(), 0o600))
+	_, out, _ = runWith("-machine", mine, "-out", "-")
+	assert.NotEqual(t, from(known), from(out), "half the viscosity, another answer")
+
+	require.NoError(t, os.WriteFile(own, []byte(strings.Replace(file.String(), `"name"`, `"label"`, 1)), 0o600))
+	code, _, faults = runWith("-machine", mine, "-out", "-")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, own+": polymer.label")
+	require.NoError(t, os.Remove(own))
+	code, _, faults = runWith("-machine", mine, "-out", "-")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, faults, "feedstock.polymer")
 }
 
 func TestWrongUsage(t *testing.T) {

@@ -131,6 +131,9 @@ func (m *Machine) explain() string {
 	top := reflect.ValueOf(m).Elem()
 	for i := range top.NumField() {
 		section, tag := top.Field(i), top.Type().Field(i).Tag
+		if tag.Get("json") == "-" {
+			continue
+		}
 		if section.Kind() != reflect.Struct {
 			row(tag.Get("json"), section, tag.Get("about"))
 			continue

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"bytes"
 	_ "embed"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"meltflight/internal/strictjson"
+	"meltflight/material"
 )
 
 // Machine is everything a user says of a machine, in the units of drawings and
@@ -23,11 +27,13 @@ type Machine struct {
 	Gantry    Gantry    `json:"gantry"`
 	Hopper    Hopper    `json:"hopper"`
 	Stand     Stand     `json:"stand"`
+
+	feed *material.Polymer `json:"-"` // read from the file that feedstock.polymer names, if it names one
 }
 
 // Feedstock is what goes in and what is wanted of it.
 type Feedstock struct {
-	Polymer     string  `json:"polymer" about:"PP, HDPE, ABS, LDPE, PS, HIPS or PA6"`
+	Polymer     string  `json:"polymer" about:"PP, HDPE, LDPE, PS, HIPS, ABS or PA6; or a file of your own, my-flake.json, as material.Polymer.Write writes it"`
 	Temperature float64 `json:"melt_temperature_c" about:"of the melt in metering zone and nozzle"`
 	BulkDensity float64 `json:"bulk_density_kg_per_m3" about:"of the flake or pellets as they lie in the hopper"`
 	Wanted      float64 `json:"wanted_output_kg_per_h" about:"bead you need; the output row is held against it"`
@@ -163,11 +169,33 @@ type Stand struct {
 //go:embed default.json
 var defaultFile []byte
 
-// read turns a file's text into a machine; source names it in messages.
+// read turns a file's text into a machine; source names it in messages, and a
+// polymer's file lies beside it.
 func read(source string, text []byte) (Machine, error) {
 	var m Machine
 	if err := strictjson.Decode(text, &m); err != nil {
-		return Machine{}, fmt.Errorf("%s: %s", source, strings.ReplaceAll(err.Error(), "\n", "\n"+source+": "))
+		return Machine{}, within(source, err)
 	}
+	if !strings.HasSuffix(m.Feedstock.Polymer, ".json") {
+		return m, nil
+	}
+	path := m.Feedstock.Polymer
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(filepath.Dir(source), path)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return Machine{}, fmt.Errorf("%s: feedstock.polymer: %w", source, err)
+	}
+	polymer, err := material.ReadPolymer(bytes.NewReader(text))
+	if err != nil {
+		return Machine{}, within(path, err)
+	}
+	m.feed = &polymer
 	return m, nil
+}
+
+// within puts the name of a file before each line of what is wrong in it.
+func within(file string, err error) error {
+	return fmt.Errorf("%s: %s", file, strings.ReplaceAll(err.Error(), "\n", "\n"+file+": "))
 }

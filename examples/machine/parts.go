@@ -113,8 +113,15 @@ func above(f *input.Faults, key string, limit float64, air string, ambient float
 	}
 }
 
+func (m *Machine) polymer() (material.Polymer, error) {
+	if m.feed != nil {
+		return *m.feed, nil
+	}
+	return material.PolymerNamed(m.Feedstock.Polymer)
+}
+
 func (m *Machine) buildScrew(p *parts, f *input.Faults) {
-	polymer, err := material.PolymerNamed(m.Feedstock.Polymer)
+	polymer, err := m.polymer()
 	blame(f, "feedstock.polymer", err)
 	if err == nil {
 		p.polymer = polymer

@@ -14,8 +14,11 @@ func (m *Machine) report(p *parts, a *answer) string {
 	var w strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&w, format+"\n", args...) }
 	line("%s: %s at %.0f °C, screw at %.4g rpm", strings.ToUpper(m.Name), p.polymer.Name, m.Feedstock.Temperature, m.Screw.Speed)
-	line("Viscosity %.3g Pa·s in the channel, %.3g in the nozzle, of %s in general:", p.viscosity(a.point.ChannelShearRate), p.viscosity(a.point.DieShearRate), p.polymer.Name)
-	line("a grade may have half or twice that, and so pressure and torque.")
+	whose := " of " + p.polymer.Name + " in general:\na grade may have half or twice that, and so pressure and torque."
+	if m.feed != nil {
+		whose = " by " + m.Feedstock.Polymer + "."
+	}
+	line("Viscosity %.3g Pa·s in the channel, %.3g in the nozzle,%s", p.viscosity(a.point.ChannelShearRate), p.viscosity(a.point.DieShearRate), whose)
 	m.reportScrew(line, p, a)
 	m.reportDrive(line, p, a)
 	m.reportHeat(line, a)
@@ -66,7 +69,20 @@ func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
 		shaft := 2 * math.Pi * p.speed * a.torque
 		line("  whole screw %.3g W, %.2g kWh on a kilogram; a full hopper lasts %.2g h",
 			shaft, shaft/o.MassFlow/3.6e6, (m.hopperMass(1)-m.hopperMass(0))/(o.MassFlow*hour))
+		if heat, ok := m.meltingHeat(p); ok {
+			line("  to melt it takes %.3g W, of which the shaft gives %.0f %% and the heaters the rest and their losses", heat*o.MassFlow, 100*shaft/(heat*o.MassFlow))
+		}
 	}
+}
+
+// meltingHeat returns the heat that takes a kilogram from the shed to the melt.
+func (m *Machine) meltingHeat(p *parts) (heat float64, ok bool) {
+	melt, _, err := p.polymer.EnthalpyAt(p.melt.Temperature)
+	if err != nil {
+		return 0, false
+	}
+	flake, _, err := p.polymer.EnthalpyAt(material.Celsius(m.Motor.Ambient))
+	return melt - flake, err == nil
 }
 
 func (m *Machine) reportDrive(line printer, p *parts, a *answer) {
