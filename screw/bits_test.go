@@ -109,16 +109,6 @@ func TestNewtonianPointAllocatesNothing(t *testing.T) {
 			panic(err)
 		}
 	}))
-	thin, err := screw.MeltOf(material.HDPE(), material.Celsius(200))
-	require.NoError(t, err)
-	fast := benchChannel
-	fast.Depth, fast.Clearance = 1e-3, 3e-4 // keeps all shear rates in the law's range
-	wide := screw.Die{screw.Capillary{Diameter: 3.5e-3, Length: 1e-3}}
-	require.Zero(t, testing.AllocsPerRun(100, func() {
-		if p, err := screw.OperatingPoint(fast, wide, thin, 3); err != nil || p.Beyond != nil {
-			panic(fmt.Sprint(p.Beyond, err))
-		}
-	}))
 }
 
 // BenchmarkOperatingPoint compares the Newtonian operating point with the same
@@ -212,7 +202,7 @@ func ExampleOperatingPoint() {
 		fmt.Println("note:", beyond)
 	}
 	// Output:
-	// 1.54 kg/h at 51.9 bar, 6.0 N·m, melt 31 K warmer
+	// 1.58 kg/h at 52.8 bar, 5.7 N·m, melt 29 K warmer
 	// die wall: safety 0.4 against melt fracture
 	// note: in the channel: shear rate 37.4 1/s, viscosity law fitted from 100 to 1e+03 1/s
 }

@@ -43,13 +43,14 @@ type Conveyance struct {
 
 // Convey returns what the channel does at a speed, 1e-4 to 100 [rev/s], against a
 // head pressure, 0 to 1e20 [Pa]. Above ClosedPressure the flow is negative: melt
-// is pushed back through the screw. It errs on invalid input only.
+// is pushed back through the screw. It errs on invalid input, and with ErrNotFound
+// if a thinning melt's stresses were not found.
 //
-// Model and range: see the package comment. Flow after Z. Tadmor and C. G. Gogos,
-// Principles of Polymer Processing, 2nd ed. (2006), §6.3 (from memory), with the leakage of
-// Z. Tadmor and I. Klein, Engineering Principles of Plasticating Extrusion (1970),
-// derived anew from the balance over one pitch; the corrections for a thinning
-// melt after C. Rauwendaal, Polymer Extrusion, ch. 7, from memory.
+// Model and range: see the package comment. A Newtonian melt after Z. Tadmor and
+// C. G. Gogos, Principles of Polymer Processing, 2nd ed. (2006), §6.3 (from memory),
+// with the leakage of Z. Tadmor and I. Klein, Engineering Principles of Plasticating
+// Extrusion (1970), derived anew from the balance over one pitch; any other by the
+// same balance with both components of its velocity as in [Gap.Flow].
 func (c Channel) Convey(m Melt, speed, pressure float64) (Conveyance, error) {
 	var b balance
 	var f input.Faults
@@ -59,8 +60,27 @@ func (c Channel) Convey(m Melt, speed, pressure float64) (Conveyance, error) {
 		return Conveyance{}, err
 	}
 	var s Conveyance
-	b.fill(&s, &c, m, speed, pressure, b.flowAt(pressure))
+	if b.newtonian {
+		b.fill(&s, &c, m, speed, pressure, b.flowAt(pressure))
+		return s, nil
+	}
+	if err := c.conveyThinning(&s, &b, m, speed, pressure); err != nil {
+		return Conveyance{}, err
+	}
+	if !s.finite() {
+		f.Refuse("screw.Channel.Convey: pressure", pressure, "Pa", "less: so strong a push gives a flow beyond all numbers")
+		return Conveyance{}, f.Err()
+	}
 	return s, nil
+}
+
+// finite reports whether all is in numbers: a power law of a small index takes a
+// strong push to rates that are not.
+func (s *Conveyance) finite() bool {
+	sum := math.Abs(s.Flow) + math.Abs(s.MassFlow) + math.Abs(s.Drag) + math.Abs(s.PressureFlow) + math.Abs(s.Leakage) + math.Abs(s.Pumping) + math.Abs(s.Power) +
+		math.Abs(s.ChannelDissipation) + math.Abs(s.LandDissipation) + math.Abs(s.Torque) + math.Abs(s.Thrust) +
+		s.TemperatureRise + s.ResidenceTime + s.ClosedPressure
+	return sum <= math.MaxFloat64
 }
 
 // PressureAgainst returns the head pressure against which the channel still
@@ -74,11 +94,25 @@ func (c Channel) PressureAgainst(m Melt, speed, flow float64) (float64, error) {
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	if flow > b.flow0 {
-		return 0, fmt.Errorf("%w: asked %.4g m³/s, at %.4g rev/s the screw delivers at most %.4g m³/s, against no pressure",
-			ErrNoFlow, flow, speed, b.flow0)
+	if b.newtonian {
+		if flow > b.flow0 {
+			return 0, tooMuch(flow, speed, b.flow0)
+		}
+		return b.pressureAt(flow), nil
 	}
-	return b.pressureAt(flow), nil
+	var t thinning
+	if err := t.open(&b, m); err != nil {
+		return 0, err
+	}
+	if flow > t.openFlow {
+		return 0, tooMuch(flow, speed, t.openFlow)
+	}
+	return t.pressureAt(flow)
+}
+
+func tooMuch(flow, speed, most float64) error {
+	return fmt.Errorf("%w: asked %.4g m³/s, at %.4g rev/s the screw delivers at most %.4g m³/s, against no pressure",
+		ErrNoFlow, flow, speed, most)
 }
 
 // prepare validates and sets up the balance of a channel, melt and speed.
@@ -96,7 +130,7 @@ func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 		return err
 	}
 	b.channelRate, b.landRate = b.vz/b.h, math.Pi*c.Bore*speed/b.gap
-	eta, n := m.local(b.channelRate)
+	eta, _ := m.local(b.channelRate)
 	etaLand := eta
 	if _, b.newtonian = m.Viscosity.(material.Newtonian); !b.newtonian {
 		etaLand, _ = m.local(b.landRate)
@@ -104,8 +138,9 @@ func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 	if !liquid(eta) || !liquid(etaLand) {
 		return errors.Join(m.notLiquid(b.channelRate, eta), m.notLiquid(b.landRate, etaLand))
 	}
-	b.index = n
-	b.solve(eta, etaLand, drag*(4+n)/5, press*3/(1+2*n))
+	if b.fDrag, b.fPress = drag, press; b.newtonian {
+		b.solve(eta)
+	}
 	return nil
 }
 
@@ -117,7 +152,7 @@ func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 //
 //	qx = −Vx·H/2 − a·gc = −Vx·δ/2 − b·gl,   W·gc + e·gl = g·(W+e)/tanθ
 //
-// with a = H³/12μ and b = δ³/12μf, gc and gl the cross-flight gradients in channel
+// with a = H³/12μ and b = δ³/12μ, gc and gl the cross-flight gradients in channel
 // and land, x pointing forward so that the barrel drags by −Vx.
 type balance struct {
 	starts        float64
@@ -126,15 +161,14 @@ type balance struct {
 	h, gap        float64 // depth and clearance [m]
 	sin, cos      float64 // of the helix angle [-]
 	vx, vz        float64 // barrel speed across and along the channel [m/s]
-	mu, muLand    float64 // [Pa·s]
-	fDrag, fPress float64 // shape and thinning factors of the flow along the channel [-]
+	mu            float64 // [Pa·s]
+	fDrag, fPress float64 // shape factors of the flow along the channel [-]
 	a, b          float64 // see above [m³/(Pa·s)]
 	flow0, slope  float64 // Q = flow0 − slope·pressure, all starts [m³/s], [m³/(Pa·s)]
 	gc0, gc1      float64 // gc = gc0 + gc1·g [Pa/m], [-]
 
 	newtonian             bool    // the melt's viscosity is constant, so no range can be left
-	index                 float64 // local power-law index in the channel [-]
-	channelRate, landRate float64 // shear rates the viscosities are taken at [1/s]
+	channelRate, landRate float64 // by drag alone [1/s]
 }
 
 // unroll fills in geometry and speeds.
@@ -150,10 +184,10 @@ func (b *balance) unroll(c *Channel, speed float64) {
 }
 
 // solve fills in what depends on the melt.
-func (b *balance) solve(mu, muLand, fDrag, fPress float64) {
-	b.mu, b.muLand, b.fDrag, b.fPress = mu, muLand, fDrag, fPress
+func (b *balance) solve(mu float64) {
+	b.mu = mu
 	b.a = b.h * b.h * b.h / (12 * mu)
-	b.b = b.gap * b.gap * b.gap / (12 * muLand)
+	b.b = b.gap * b.gap * b.gap / (12 * mu)
 	per := 1 / (b.w*b.b + b.e*b.a)
 	b.gc1 = b.around * b.b * per
 	b.gc0 = -b.e * b.vx * (b.h - b.gap) / 2 * per
@@ -180,7 +214,7 @@ func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure, flow 
 	// Dissipation of plane Couette and pressure flow, both ways, over the areas.
 	v2 := b.vx*b.vx + b.vz*b.vz
 	s.ChannelDissipation = channelArea * (b.mu*v2/b.h + b.a*(b.fPress*g*g+gc*gc))
-	s.LandDissipation = landArea * (b.muLand*v2/b.gap + b.b*(g*g+gl*gl))
+	s.LandDissipation = landArea * (b.mu*v2/b.gap + b.b*(g*g+gl*gl))
 	s.Pumping = flow * pressure
 	s.Power = s.Pumping + s.ChannelDissipation + s.LandDissipation
 	s.Torque = s.Power / (2 * math.Pi * speed)
@@ -191,34 +225,29 @@ func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure, flow 
 	forward := (channelArea*b.h*(g*b.sin+gc*b.cos) + landArea*b.gap*(g*b.sin+gl*b.cos)) / 2
 	s.Thrust = pressure*math.Pi/4*c.Bore*c.Bore - forward
 
-	if flow > 0 {
-		perFlow := 1 / flow
-		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) * perFlow / (m.Density * m.SpecificHeat)
-		s.ResidenceTime = channelArea * b.h * perFlow
-	}
-	s.ChannelShearRate, s.LandShearRate = b.channelRate, b.landRate
+	b.finish(s, c, m, channelArea*b.h)
 	s.OpenFlow = b.flow0
 	s.ClosedPressure = max(0, b.pressureAt(0))
+}
+
+// finish works out what follows from flow, power and pressure alike for any melt.
+func (b *balance) finish(s *Conveyance, c *Channel, m Melt, volume float64) {
+	if s.Flow > 0 {
+		perFlow := 1 / s.Flow
+		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) * perFlow / (m.Density * m.SpecificHeat)
+		s.ResidenceTime = volume * perFlow
+	}
+	s.ChannelShearRate, s.LandShearRate = b.channelRate, b.landRate
 	if deep := c.Depth > 0.1*c.Bore; deep || !b.newtonian {
-		s.Beyond = b.beyond(c, m, g, pressure, deep)
+		s.Beyond = b.beyond(c, m, s.Pressure, deep)
 	}
 }
 
-// The range of helix angle and index over which the estimate for a thinning melt
-// was held against the full equations; a square pitch has 17.66°.
-const (
-	flattest = 15 * math.Pi / 180
-	steepest = 20 * math.Pi / 180
-	leastN   = 0.3
-	mostG    = 0.3
-)
-
 // beyond tells where the model's stated range is left.
-func (b *balance) beyond(c *Channel, m Melt, g, pressure float64, deep bool) []string {
+func (b *balance) beyond(c *Channel, m Melt, pressure float64, deep bool) []string {
 	var list []string
-	add := func(format string, values ...any) { list = append(list, fmt.Sprintf(format, values...)) }
 	if deep {
-		add("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore)
+		list = append(list, fmt.Sprintf("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore))
 	}
 	if b.newtonian {
 		return list
@@ -231,18 +260,7 @@ func (b *balance) beyond(c *Channel, m Melt, g, pressure float64, deep bool) []s
 		}
 	}
 	if rise := m.Viscosity.Slopes(b.channelRate, m.Temperature, 0).Pressure * pressure; rise > 0.1 {
-		add("pressure would stiffen the melt by a factor up to %.2g, which is left out", math.Exp(rise))
-	}
-	if n := b.index; n < 0.999 || n > 1.001 {
-		if angle := c.HelixAngle(); angle < flattest || angle > steepest {
-			add("helix angle %.3g°, estimate for a thinning melt stated from 15 to 20°", angle*180/math.Pi)
-		}
-		if n < leastN || n > 1 {
-			add("power-law index %.2g, estimate for a thinning melt stated from %.2g to 1", n, leastN)
-		}
-		if gStar := g * b.h * b.h / (6 * b.mu * b.vz); gStar > mostG {
-			add("pressure flow is %.2g of drag flow, estimate for a thinning melt (n = %.2g) stated up to %.2g", gStar, n, mostG)
-		}
+		list = append(list, fmt.Sprintf("pressure would stiffen the melt by a factor up to %.2g, which is left out", math.Exp(rise)))
 	}
 	return list
 }

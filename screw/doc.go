@@ -19,16 +19,16 @@
 // rounding. The shear at the flanks of the flight is left out of power and torque:
 // it adds some 5 to 10 % in a narrow deep channel (depth ÷ width 0.1).
 //
-// A shear-thinning melt is estimated by the Newtonian formulas at the viscosity
-// of the down-channel shear rate, with drag times (4+n)/5 and pressure flow times
-// 3/(1+2n), n being the local power-law index. Held against the full equations for
-// two velocity components at a square pitch (helix angle 17.66°) and up to a
-// pressure flow of 0.3 of the drag flow (G*), its flow is within 5 % at n = 0.8 and
-// 0.5 and within 12 % at n = 0.3, its dissipation up to 30 % high. Where index,
-// helix angle or G* leave that range the estimate soon errs by tens of percent;
-// the result tells it in Beyond. Pressure's own effect on viscosity is left out,
-// which Beyond tells where it matters. In the dies a melt that is neither Newtonian
-// nor a power law is taken by its local power law, usually within 2 %.
+// Any other melt is solved with both components of its velocity together in channel
+// and land, joined over a pitch as above: by [Gap] exactly for walls wide against
+// their distance, to 1e-10 for a power law and 1e-7 for other laws. The flights'
+// side walls are then brought in by the shape factors of a Newtonian melt, the one
+// on drag, the other on what pressure takes; this is an approximation for a thinning
+// melt, small where the channel is wide (depth ÷ width below 0.1 takes 5 to 6 %
+// altogether), and not held against a full solution of the cross-section yet. The
+// melt has one temperature throughout. Pressure's own effect on viscosity is left
+// out, which Beyond tells where it matters. In the dies a melt that is neither
+// Newtonian nor a power law is taken by its local power law, usually within 2 %.
 //
 // Not covered: curvature (depths above a tenth of the bore are told in Beyond),
 // entrance loss of a die and the stretching of melt in cones above some 30°, which

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"meltflight/internal/root"
 	"meltflight/material"
 )
 
@@ -28,15 +27,15 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 	if bad != nil || badDie != nil {
 		return Point{}, errors.Join(bad, badDie)
 	}
-	if b.flow0 <= 0 {
-		return Point{}, fmt.Errorf("%w: against no pressure the clearance of %.4g m leaks %.4g m³/s more than is dragged forward",
-			ErrNoFlow, c.Clearance, -b.flow0)
-	}
-	flow, pressure, err := b.crossing(d, m)
-	if err != nil {
+	if b.newtonian {
+		if b.flow0 <= 0 {
+			return Point{}, leaksAll(c.Clearance, b.flow0)
+		}
+		flow, pressure := b.crossing(d, m)
+		b.fill(&p.Conveyance, &c, m, speed, pressure, flow)
+	} else if err := c.meetThinning(&p.Conveyance, &b, d, m, speed); err != nil {
 		return Point{}, err
 	}
-	b.fill(&p.Conveyance, &c, m, speed, pressure, flow)
 	p.DieTemperatureRise = p.Pressure / (m.Density * m.SpecificHeat)
 	p.DieShearRate, p.DieShearStress = d.WallShear(m, p.Flow)
 	if !b.newtonian {
@@ -48,19 +47,37 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 }
 
 // crossing returns flow [m³/s] and pressure [Pa] at which screw and die agree.
-func (b *balance) crossing(d Die, m Melt) (flow, pressure float64, err error) {
-	if b.newtonian {
-		full := d.PressureDrop(m, b.flow0)
-		flow = b.flow0 * b.flow0 / (b.flow0 + full*b.slope)
-		return flow, flow * full / b.flow0, nil
+func (b *balance) crossing(d Die, m Melt) (flow, pressure float64) {
+	full := d.PressureDrop(m, b.flow0)
+	flow = b.flow0 * b.flow0 / (b.flow0 + full*b.slope)
+	return flow, flow * full / b.flow0
+}
+
+// meetThinning fills in the operating point of a melt that is not Newtonian.
+func (c *Channel) meetThinning(s *Conveyance, b *balance, d Die, m Melt, speed float64) error {
+	var t thinning
+	if err := t.open(b, m); err != nil {
+		return err
 	}
-	excess := func(flow float64) float64 {
-		have, need := b.pressureAt(flow), d.PressureDrop(m, flow)
-		// Compared as a ratio, so that no pressure is too small or too large to tell apart.
-		return (have - need) / (have + need)
+	if t.openFlow <= 0 {
+		return leaksAll(c.Clearance, t.openFlow)
 	}
-	flow, err = root.Find(excess, 0, b.flow0, 1e-12)
-	return flow, d.PressureDrop(m, flow), err
+	closed, err := t.closedPressure()
+	if err != nil {
+		return err
+	}
+	flow, pressure, err := t.crossing(d, closed)
+	if err != nil {
+		return err
+	}
+	t.fill(s, c, speed, pressure, flow)
+	s.ClosedPressure = closed
+	return nil
+}
+
+func leaksAll(clearance, openFlow float64) error {
+	return fmt.Errorf("%w: against no pressure the clearance of %.4g m leaks %.4g m³/s more than is dragged forward",
+		ErrNoFlow, clearance, -openFlow)
 }
 
 // FractureStress is the wall shear stress at which the bead of most polyolefins
