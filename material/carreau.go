@@ -43,7 +43,7 @@ func (c CarreauYasuda) Slopes(shearRate, temperature, _ float64) Slopes {
 	x := c.bend(shearRate, logShift(c.Shift, temperature))
 	above := (c.Eta0 - c.EtaInf) * math.Exp((c.N-1)/c.Yasuda*softplus(x))
 	thin := (1 - c.N) * logistic(x) * above / (c.EtaInf + above)
-	return Slopes{Rate: -thin, Temperature: (1 - thin) * shiftSlope(c.Shift, temperature)}
+	return Slopes{Rate: floored(shearRate, -thin), Temperature: (1 - thin) * shiftSlope(c.Shift, temperature)}
 }
 
 // bend returns a·ln(λ·aT·γ̇), negative on the plateau [-]. Logarithms bear any sharpness.

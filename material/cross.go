@@ -39,9 +39,9 @@ func (c CrossExponential) Slopes(shearRate, temperature, pressure float64) Slope
 	z := math.Pow(c.B*math.Exp(exponent)*rate/c.TauStar, 1-c.N)
 	thin := (1 - c.N) * z / (1 + z)
 	if exponent == mostCrossExponent {
-		return Slopes{Rate: -thin}
+		return Slopes{Rate: floored(shearRate, -thin)}
 	}
-	return Slopes{Rate: -thin, Temperature: -(1 - thin) * c.Tb / (temperature * temperature), Pressure: (1 - thin) * c.Beta}
+	return Slopes{Rate: floored(shearRate, -thin), Temperature: -(1 - thin) * c.Tb / (temperature * temperature), Pressure: (1 - thin) * c.Beta}
 }
 
 // B may be as small as 1e-40 Pa·s, so that the exponent of a true melt goes far beyond

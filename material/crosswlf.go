@@ -47,7 +47,7 @@ func (c CrossWLF) Slopes(shearRate, temperature, pressure float64) Slopes {
 	if c.exponent(temperature, pressure) == mostExponent {
 		byTemperature, byPressure = 0, 0
 	}
-	return Slopes{Rate: -thin, Temperature: (1 - thin) * byTemperature, Pressure: (1 - thin) * byPressure}
+	return Slopes{Rate: floored(shearRate, -thin), Temperature: (1 - thin) * byTemperature, Pressure: (1 - thin) * byPressure}
 }
 
 // Domain returns Range.

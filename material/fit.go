@@ -60,7 +60,7 @@ type Parameter struct {
 // in the logarithm of viscosity, so that every point errs by a share of itself. All
 // figures are of linear error theory (G. A. F. Seber and C. J. Wild, Nonlinear Regression
 // (1989), ch. 5, from memory), exact for a power law, and suppose that points err
-// independently. They tell scatter alone: a gauge that reads 5 % high all day, or a
+// independently, which those of [Rabinowitsch] do not quite. They tell scatter alone: a gauge that reads 5 % high all day, or a
 // law of the wrong shape, shows in none but, perhaps, Residual.
 type Fit struct {
 	Parameters []Parameter

@@ -129,7 +129,7 @@ func roundRate(d material.Domain) material.Domain {
 
 // 95 % intervals must hold the truth in 95 of 100 cases. Of 600 cases the share scatters by
 // √(0.95·0.05/600) = 0.9 %; four times that is allowed, a chance of 1 in 15000 for each
-// of the shares, and the seeds are fixed. A factor of 1.25 in any standard error fails.
+// of the shares, and the seeds are fixed. A factor of 1.3 in any standard error fails.
 func TestFitIntervalsHoldTheTruth(t *testing.T) {
 	const cases, level = 600, 0.95
 	const allowed = 0.036

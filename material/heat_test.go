@@ -47,7 +47,7 @@ func TestCheckFusion(t *testing.T) {
 		verify.Row{Name: "PP crystallinity at 905 between 855 and 946 kg/m³", Source: "(1/855 − 1/905)/(1/855 − 1/946), by hand", Kind: verify.Own, Want: 0.574343, Got: x, Tol: 1e-6, Why: "six digits"},
 		verify.Row{Name: "PP heat of fusion at that crystallinity [J/g]", Source: "207 J/g times it", Kind: verify.Own, Want: 118.889, Got: 207 * x, Tol: 5e-6, Why: "six digits"},
 		verify.Row{Name: "HDPE crystallinity", Source: "density 950 between 855 and 1000 kg/m³, limits from memory", Kind: verify.Memory, Want: material.HDPE().Crystallinity, Got: hdpe, Tol: 1e-3, Why: "given to two digits"},
-		verify.Row{Name: "HDPE heat of fusion [J/kg]", Source: chart + "201 J/g, crystallinity 0.686", Kind: verify.Print, Want: 201e3, Got: material.HDPE().FusionHeat(), Tol: 8e-3, Why: "crystallinity to two digits"},
+		verify.Row{Name: "HDPE heat of fusion [J/kg]", Source: chart + "201 J/g, crystallinity 0.686", Kind: verify.Practice, Want: 201e3, Got: material.HDPE().FusionHeat(), Tol: 8e-3, Why: "crystallinity to two digits"},
 		verify.Row{Name: "PP heat of fusion [J/kg]", Source: "measured values run 85 to 110 kJ/kg, from memory", Kind: verify.Memory, Want: 97.5e3, Got: material.PP().FusionHeat(), Tol: 0.13, Why: "half that span"},
 		verify.Row{Name: "LDPE heat of fusion [J/kg]", Source: "measured values run 100 to 140 kJ/kg, from memory", Kind: verify.Memory, Want: 120e3, Got: material.LDPE().FusionHeat(), Tol: 0.167, Why: "half that span"},
 		verify.Row{Name: "PA6 heat of fusion [J/kg]", Source: "measured values run 55 to 85 kJ/kg, from memory", Kind: verify.Memory, Want: 70e3, Got: material.PA6().FusionHeat(), Tol: 0.215, Why: "half that span"},
@@ -76,7 +76,7 @@ func TestCheckSpecificHeat(t *testing.T) {
 		{Name: "PP, 100 °C [J/(kg·K)]", Source: "W. Martienssen and H. Warlimont (eds.), Springer Handbook of Condensed Matter and Materials Data (2005), Table 3.3-6, 2.35; its column uncertain", Kind: verify.Memory, Want: 2350, Got: at(material.PP(), 100), Tol: 0.01, Why: "three digits and a slope typical only"},
 		{Name: "ABS, 25 °C [J/(kg·K)]", Source: "R. J. Crawford, Plastics Engineering, 3rd ed. (1998), Table 1.8", Kind: verify.Print, Want: 1300, Got: at(material.ABS(), 25), Tol: 1e-12, Why: "the same number"},
 		{Name: "PS, 25 °C [J/(kg·K)]", Source: "R. J. Crawford, Plastics Engineering, 3rd ed. (1998), Table 1.8", Kind: verify.Print, Want: 1300, Got: at(material.PS(), 25), Tol: 0.065, Why: "handbooks run 1200 to 1300"},
-		{Name: "PLA, rise at the glass temperature and on to the melt [J/(kg·K)]", Source: "wall chart of thermal-analysis data: 570 at the glass temperature, amorphous", Kind: verify.Print, Want: 570, Got: at(material.PLA(), 170) - at(material.PLA(), 63) - 70, Tol: 0.03, Why: "the model spreads the step over the slope; the rest, some 70, is the melt's own rise, typical"},
+		{Name: "PLA, rise at the glass temperature and on to the melt [J/(kg·K)]", Source: "wall chart of thermal-analysis data: 570 at the glass temperature, amorphous", Kind: verify.Practice, Want: 570, Got: at(material.PLA(), 170) - at(material.PLA(), 63) - 70, Tol: 0.03, Why: "the model spreads the step over the slope; the rest, some 70, is the melt's own rise, typical"},
 		{Name: "HDPE melt [J/(kg·K)]", Source: "2500 to 2700, from memory", Kind: verify.Memory, Want: 2600, Got: at(material.HDPE(), 200), Tol: 0.04, Why: "half that span"},
 		{Name: "PP melt [J/(kg·K)]", Source: "2600 to 2900, from memory", Kind: verify.Memory, Want: 2750, Got: at(material.PP(), 220), Tol: 0.055, Why: "half that span"},
 		{Name: "PA6 melt [J/(kg·K)]", Source: "2700 to 2800, from memory", Kind: verify.Memory, Want: 2750, Got: at(material.PA6(), 250), Tol: 0.02, Why: "half that span"},
@@ -111,8 +111,8 @@ func TestCheckEnthalpy(t *testing.T) {
 			Source: fmt.Sprintf("%s%g to %g kJ/kg", charts, c.low, c.top), Want: middle, Got: 1e-3 * from20(c.polymer, c.celsius),
 			Tol: 0.1 + 0.5*(c.top-c.low)/middle, Why: "half the charts' span, and the 10 % by which handbooks differ in specific heat, as stated"})
 	}
-	// HDPE lies at the low edge of the charts' span. The heat capacities and the heat of
-	// fusion that calorimetry agrees on say so too: integrated from the melt downward.
+	// HDPE lies 10 % below the charts' span. The heat capacities and the heat of fusion
+	// that calorimetry agrees on, integrated from the melt downward, lie lower still.
 	liquid := 1e3 * (17.91*180 + 0.5*0.0411*(473.15*473.15-293.15*293.15)) / 14.0266
 	crystalCold := 293e3 - 1e3*0.5*((32.85-24.53)+1.5)/14.0266*(414.6-293.15) // fusion heat at 20 °C, gap of the two heats linear
 	rows = append(rows, verify.Row{Name: "HDPE to 200 °C, from the melt's heat capacity [kJ/kg]", Kind: verify.Memory,

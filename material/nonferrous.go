@@ -24,11 +24,11 @@ func Al6061() Metal {
 }
 
 // Al6082 returns extruded aluminium EN AW-6082 T6, guaranteed minimum, for
-// machined parts and strong profiles.
+// machined parts and strong profiles: of profile and round bar the lesser.
 func Al6082() Metal {
 	return aluminium("6082-T6", en7556, Metal{Density: 2700, Young: 70e9, Conductivity: 170, SpecificHeat: 894, Expansion: 23.1e-6,
 		Strength: []Strength{
-			{Section: 0.005, Yield: 250e6, Ultimate: 290e6},
+			{Section: 0.020, Yield: 250e6, Ultimate: 290e6},
 			{Section: 0.025, Yield: 260e6, Ultimate: 310e6},
 		}})
 }
@@ -52,11 +52,11 @@ func Brass() Metal {
 	return Metal{
 		Name: "CW614N", Density: 8470, Young: 97e9, Poisson: 0.34,
 		Conductivity: 123, SpecificHeat: 377, Expansion: 21e-6,
-		Strength: []Strength{{Section: 0.040, Yield: 250e6, Ultimate: 430e6}},
+		Strength: []Strength{{Section: 0.040, Yield: 220e6, Ultimate: 430e6}},
 		Source: map[string]string{
 			"Density": typical, "Young": typical + ": 97 to 105 GPa", "Poisson": typical, "Expansion": typical,
 			"Conductivity": typical + ": 109 to 123 W/(m·K)", "SpecificHeat": typical,
-			"Strength": "EN 12164, R430, from memory; the proof stress is informative there, not guaranteed",
+			"Strength": "EN 12164, R430, from memory; the proof stress is informative there, not guaranteed, and given as 250 MPa elsewhere",
 		},
 	}
 }

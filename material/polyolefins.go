@@ -108,7 +108,7 @@ func HDPE() Polymer {
 			"MeltDensity":            dannerHigh + " at 190 °C",
 			"MeltSpecificHeat":       typical + ": 2500 to 2700 J/(kg·K)",
 			"MeltConductivity":       typical,
-			"Viscosity":              tadmorGogos + ", 180 and 220 °C; T. A. Osswald and G. Menges, Materials Science of Polymers for Engineers, from memory, have 1.6 times as much at 180 °C and 100 1/s",
+			"Viscosity":              tadmorGogos + ", 180 and 220 °C, whose table the law follows within 11 %; T. A. Osswald and G. Menges, Materials Science of Polymers for Engineers, from memory, have 1.6 times as much at 180 °C and 100 1/s",
 			"PVT":                    dannerTable,
 		},
 	}

@@ -38,12 +38,9 @@ func (p PowerLaw) At(shearRate, temperature, _ float64) float64 {
 
 // Slopes returns n−1, −b or that of the Shift, and 0.
 func (p PowerLaw) Slopes(shearRate, temperature, _ float64) Slopes {
-	s := Slopes{Rate: p.Index - 1, Temperature: -p.TemperatureSlope}
+	s := Slopes{Rate: floored(shearRate, p.Index-1), Temperature: -p.TemperatureSlope}
 	if p.Shift != nil {
 		s.Temperature = p.Shift.Slope(temperature)
-	}
-	if math.Abs(shearRate) < lowestRate {
-		s.Rate = 0 // viscosity no longer follows the rate
 	}
 	return s
 }
@@ -63,6 +60,9 @@ func (p PowerLaw) Validate() error {
 		f.Add(p.Shift.Validate())
 		if p.TemperatureSlope != 0 {
 			f.Refuse("material.PowerLaw.TemperatureSlope", p.TemperatureSlope, "1/K", "0 with a Shift, which stands in its place")
+		}
+		if p.Reference != 0 {
+			f.Between("material.PowerLaw.Reference", p.Reference, lowestTemperature, highestTemperature, "K")
 		}
 	}
 	p.Range.validate(&f, "material.PowerLaw")

@@ -88,7 +88,8 @@ func (w WLF) Slope(temperature float64) float64 {
 }
 
 // Referred returns the same shift with aT = 1 at another temperature [K] above the
-// pole: C1·C2 and C2−T₀ stay. Constants given from a standard temperature, as by
+// pole, T₀−C2: C1·C2 and C2−T₀ stay. At the pole or below it what comes out is no
+// shift, and Validate refuses it. Constants given from a standard temperature, as by
 // Rao and Schumacher, are referred to that of the measurement by it.
 func (w WLF) Referred(reference float64) WLF {
 	span := w.C2 + reference - w.Reference

@@ -33,6 +33,15 @@ type Slopes struct {
 	Pressure    float64 // by pressure [1/Pa]
 }
 
+// floored returns a law's slope by rate, which is 0 below the lowest rate, where
+// viscosity no longer follows.
+func floored(shearRate, slope float64) float64 {
+	if math.Abs(shearRate) < lowestRate {
+		return 0
+	}
+	return slope
+}
+
 // Index returns the local power-law index n, 1 for a Newtonian melt [-].
 func (s Slopes) Index() float64 { return 1 + s.Rate }
 

@@ -97,7 +97,7 @@ type WearPair struct {
 // WearPairs returns measured pairs. A gear pair of one and the same plastic
 // seizes; of two, the polyamide is the one that wears.
 func WearPairs() []WearPair {
-	const source = "a compounder's table of thrust washer tests after ASTM D3702"
+	const source = "typical of thrust washer tests after ASTM D3702, as a compounder prints them"
 	const unit = 1e-17 // 1e-8 mm³/(N·m) [1/Pa]
 	return []WearPair{
 		{"POM", "PA66", 26 * unit, 265 * unit, 0.24, source},

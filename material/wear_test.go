@@ -51,9 +51,9 @@ func TestCheckWear(t *testing.T) {
 		name := p.Body + " on " + p.Counter
 		assert.NotEmpty(t, p.Source)
 		rows = append(rows,
-			verify.Row{Name: name + ", body", Source: washer, Kind: verify.Print, Want: want[0], Got: p.BodyRate * 1e17, Tol: 1e-12, Why: "a table's value"},
-			verify.Row{Name: name + ", counter", Source: washer, Kind: verify.Print, Want: want[1], Got: p.CounterRate * 1e17, Tol: 1e-12, Why: "a table's value"},
-			verify.Row{Name: name + ", friction", Source: washer, Kind: verify.Print, Want: want[2], Got: p.Friction, Tol: 1e-12, Why: "a table's value"})
+			verify.Row{Name: name + ", body", Source: washer, Kind: verify.Practice, Want: want[0], Got: p.BodyRate * 1e17, Tol: 1e-12, Why: "a table's value"},
+			verify.Row{Name: name + ", counter", Source: washer, Kind: verify.Practice, Want: want[1], Got: p.CounterRate * 1e17, Tol: 1e-12, Why: "a table's value"},
+			verify.Row{Name: name + ", friction", Source: washer, Kind: verify.Practice, Want: want[2], Got: p.Friction, Tol: 1e-12, Why: "a table's value"})
 	}
 	for i, want := range []float64{1.3e-7, 7e-6, 1.7e-5, 2.5e-5, 3.7e-5, 1.3e-4, 6e-4, 7e-3} {
 		c := material.WearCoefficients()[i]

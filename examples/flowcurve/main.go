@@ -140,6 +140,7 @@ func (p *pots) report(notebook []weighing) (string, error) {
 		}
 		fmt.Fprintf(&b, "  %-16s %8.4g %-5s  %.4g to %.4g in %g cases of 100\n", parameter.Name, parameter.Value, parameter.Unit, lo, hi, 100*level)
 	}
+	fmt.Fprintln(&b, "  The points of one temperature share the error of its slope: count on 85 to 95 cases.")
 	fmt.Fprintln(&b, "\nWhat the machine will meet")
 	for _, ask := range []struct {
 		where         string

@@ -18,6 +18,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"meltflight/internal/input"
 )
@@ -28,6 +29,9 @@ func Decode(data []byte, into any) error {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // as some editors mark UTF-8
 	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
 		return fault("the file is text in UTF-16; save it as UTF-8")
+	}
+	if !utf8.Valid(data) { // the decoder would put marks of its own in place of letters
+		return fault("the file is not UTF-8; save it as UTF-8")
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
@@ -164,6 +168,8 @@ func (f *faults) set(field reflect.Value, v any, path string) {
 			x, err := n.Float64()
 			if err != nil {
 				f.add(path, "= "+n.String()+" is too large a number")
+			} else if mantissa, _, _ := strings.Cut(strings.ToLower(n.String()), "e"); x == 0 && strings.ContainsAny(mantissa, "123456789") {
+				f.add(path, "= "+n.String()+" is too small a number")
 			}
 			field.SetFloat(x)
 			return

@@ -52,6 +52,10 @@ func TestDecodeMissing(t *testing.T) {
 	assert.ErrorContains(t, err, "fixed is missing: true or false is needed")
 	assert.ErrorContains(t, err, "part.starts is missing: a whole number is needed")
 	assert.ErrorContains(t, err, "part.bore_mm = 1e999 is too large a number")
+	for text, tiny := range map[string]bool{"7e-999": true, "-0.1E-400": true, "0.0e-999": false, "0": false, "5e-324": false} {
+		err = Decode([]byte(`{"name": "x", "fixed": true, "part": {"starts": 1, "bore_mm": `+text+`}}`), &w)
+		assert.Equal(t, tiny, err != nil, "%s: %v", text, err)
+	}
 }
 
 func TestDecodeNotJSON(t *testing.T) {
@@ -60,6 +64,7 @@ func TestDecodeNotJSON(t *testing.T) {
 		`{"name":`:                    "the file ends too early",
 		"{\n  \"name\": NaN\n}":       "line 2",
 		"\xff\xfe{\x00}\x00":          "save it as UTF-8",
+		"{\"name\": \"r\xe9cup\"}":    "is not UTF-8",
 		`{"part": 1,6}`:               "decimal point",
 		`[]`:                          "the file is a list, not an object in braces",
 		`null`:                        "the file is null",
