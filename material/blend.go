@@ -86,8 +86,8 @@ func (b Blend) Slopes(shearRate, temperature, pressure float64) Slopes {
 	}
 }
 
-// Domain returns where both laws were fitted; where they have nothing in common,
-// the end of the lower one's next to the other.
+// Domain returns where both laws were fitted; where they have nothing in common, its
+// low end lies above its high one, and everything is beyond it.
 func (b Blend) Domain() Domain {
 	x, y := b.First.Domain(), b.Second.Domain()
 	switch (Domain{}) {
@@ -96,13 +96,10 @@ func (b Blend) Domain() Domain {
 	case y:
 		return x
 	}
-	d := Domain{
+	return Domain{
 		RateLow: math.Max(x.RateLow, y.RateLow), RateHigh: math.Min(x.RateHigh, y.RateHigh),
 		TemperatureLow: math.Max(x.TemperatureLow, y.TemperatureLow), TemperatureHigh: math.Min(x.TemperatureHigh, y.TemperatureHigh),
 	}
-	d.RateLow = math.Min(d.RateLow, d.RateHigh)
-	d.TemperatureLow = math.Min(d.TemperatureLow, d.TemperatureHigh)
-	return d
 }
 
 // Validate reports a missing law, the faults of either and a share or power out of range.

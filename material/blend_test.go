@@ -118,8 +118,9 @@ func TestBlendDomain(t *testing.T) {
 	b.Range.RateLow, b.Range.RateHigh = 2000, 5000
 	apart = material.Blend{First: a, Second: b}.Domain()
 	assert.NotEmpty(t, apart.BeyondRate(1500), "nothing in common")
-	assert.LessOrEqual(t, apart.RateLow, apart.RateHigh)
-	assert.LessOrEqual(t, apart.TemperatureLow, apart.TemperatureHigh)
+	assert.Contains(t, apart.BeyondRate(1000), "no shear rate in common")
+	assert.Contains(t, apart.BeyondTemperature(480), "no temperature in common")
+	assert.Contains(t, apart.BeyondTemperature(490), "no temperature in common")
 }
 
 func TestBadBlendIsNamed(t *testing.T) {

@@ -117,7 +117,7 @@ func Bagley(strands []Strand) (EndLoss, error) {
 		end = 0 // rounding
 	}
 	if end < 0 || slope <= 0 {
-		return EndLoss{}, fmt.Errorf("%s: %w: end pressure %.4g Pa, wall stress %.4g Pa; both must be above 0", who, ErrUnphysical, end, slope/4)
+		return EndLoss{}, fmt.Errorf("%s: %w: end pressure %.4g Pa, wall stress %.4g Pa; the pressure must not be below 0, the stress above it", who, ErrUnphysical, end, slope/4)
 	}
 	e := EndLoss{Pressure: end, WallStress: slope / 4}
 	if len(ratios) > 2 {

@@ -9,7 +9,7 @@ import (
 )
 
 func TestCheckCopper(t *testing.T) {
-	const source = "R/R20 = (234.5+t)/254.5, the rule of IEC 60028 and IEC 60034-1, recomputed"
+	const source = "R/R20 = (234.5+t)/254.5, the rule of IEC 60028 and IEEE 112, recomputed"
 	var rows []verify.Row
 	for _, v := range [][2]float64{{-20, 0.842829}, {25, 1.019646}, {50, 1.117878}, {75, 1.216110}, {80, 1.235756},
 		{100, 1.314342}, {120, 1.392927}, {130, 1.432220}, {155, 1.530452}} {

@@ -69,6 +69,9 @@ func TestCheckCross(t *testing.T) {
 	at("ABS Cross-WLF", tryout, abs, 220, 1000, 257.459, 2e-6)
 	at("ABS Cross-WLF", tryout, abs, 250, 100, 605.334, 1e-6)
 	general := material.CrossWLF{N: 0.252, TauStar: 3.08e4, D1: 4.76e10, D2: 373.15, D3: 0.51e-6, A1: 25.7, A2: 61.06}
+	own := material.PS().Viscosity.(material.CrossWLF)
+	own.Range = material.Domain{}
+	require.Equal(t, general, own, "the rows below are of the polymer's own law")
 	at("PS Cross-WLF", ps, general, 200, 10, 2182.74, 3e-6)
 	at("PS Cross-WLF", ps, general, 200, 1000, 111.961, 5e-6)
 	for _, p := range []struct {

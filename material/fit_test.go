@@ -318,3 +318,41 @@ func ExampleFitPowerLaw() {
 	// TemperatureSlope = 0.00802 1/K, standard error 0.00011
 	// a file for the machine: PP of plant pots, viscosity from strands weighed at the workshop's own nozzle <nil>
 }
+
+// The covariance that a fit hands out makes the same band as the one it keeps: with
+// the law's own slopes by each parameter, in the scale of its error, taken numerically.
+func TestCovarianceMakesTheBand(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 8))
+	law := material.CrossWLF{N: 0.3, TauStar: 3e4, D1: 3e12, D2: 373, A1: 29, A2: 51.6}
+	found, fit, err := material.FitCrossWLF(measure(law, decades(0.1, 9, 4), []float64{465, 490, 515}, 0.04, random), 373)
+	require.NoError(t, err)
+	fields := []*float64{&found.TauStar, &found.N, &found.D1, &found.A1}
+	for _, at := range [][2]float64{{30, 500}, {600, 470}, {0.1, 530}} {
+		gradient := make([]float64, len(fields))
+		for i, field := range fields {
+			const h = 1e-5
+			value := *field
+			move := func(by float64) float64 {
+				*field = value + by
+				if fit.Parameters[i].Logarithmic {
+					*field = value * math.Exp(by)
+				}
+				return math.Log(found.At(at[0], at[1], 0))
+			}
+			gradient[i] = (move(h) - move(-h)) / (2 * h)
+			*field = value
+		}
+		var variance float64
+		for i := range fields {
+			for j := range fields {
+				variance += gradient[i] * fit.Covariance[i][j] * gradient[j]
+			}
+		}
+		band, err := fit.Band(at[0], at[1], 0.95)
+		require.NoError(t, err)
+		lo, hi, err := fit.Interval(1, 0.95)
+		require.NoError(t, err)
+		quantile := (hi - lo) / 2 / fit.Parameters[1].StandardError
+		assert.InEpsilon(t, math.Log(band.High/band.Low)/2/quantile, math.Sqrt(variance), 1e-4, "%v", at)
+	}
+}

@@ -85,6 +85,7 @@ func (p *Polymer) checkHeat(f *input.Faults) {
 	f.Between("material.Polymer.SolidSpecificHeat", p.SolidSpecificHeat, 100, 10000, "J/(kg·K)")
 	// Steeper, the solid's specific heat would vanish somewhere above 200 K less a third.
 	f.Between("material.Polymer.SolidSpecificHeatSlope", p.SolidSpecificHeatSlope, 0, p.SolidSpecificHeat/150, "J/(kg·K²)")
+	f.Between("material.Polymer.ProcessHigh", p.ProcessHigh, p.Transition, hottest, "K")
 	f.Between("material.Polymer.MeltSpecificHeat", p.MeltSpecificHeat, 100, 10000, "J/(kg·K)")
 	if !p.Crystalline {
 		f.Between("material.Polymer.Crystallinity (not Crystalline)", p.Crystallinity, 0, 0, "")

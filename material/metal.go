@@ -64,8 +64,11 @@ func band(strength []Strength, name string, section float64) (Strength, error) {
 		largest = s.Section
 	}
 	var f input.Faults
-	f.Refuse("material.Metal.StrengthAt ("+name+"): section", section, "m",
-		"above 0, up to "+input.WithUnit(largest, "m"))
+	allowed := "above 0, up to " + input.WithUnit(largest, "m")
+	if len(strength) == 0 {
+		allowed = "none: the metal has no Strength"
+	}
+	f.Refuse("material.Metal.StrengthAt ("+name+"): section", section, "m", allowed)
 	return Strength{}, f.Err()
 }
 

@@ -87,6 +87,10 @@ func (p Polymer) ViscosityAt(shearRate, temperature, pressure float64) (eta floa
 			beyond = append(beyond, text)
 		}
 	}
+	// Some tens of MPa stiffen a melt by half and more.
+	if d != (Domain{}) && pressure > 10e6 && p.Viscosity.Slopes(shearRate, temperature, pressure).Pressure == 0 {
+		beyond = append(beyond, fmt.Sprintf("pressure %.3g MPa, the viscosity law knows none", pressure*1e-6))
+	}
 	return p.Viscosity.At(shearRate, temperature, pressure), beyond, nil
 }
 

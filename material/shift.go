@@ -7,8 +7,10 @@ import (
 )
 
 // Shift is a law of time-temperature superposition: heating a melt shifts its
-// whole flow curve, η(γ̇, T) = aT·η(aT·γ̇, reference). A law whose Shift is nil was
-// measured at one temperature and knows no other. Log and Slope are kernels: they
+// whole flow curve, η(γ̇, T) = aT·η(aT·γ̇, reference). In a [PowerLaw] alone it moves
+// the consistency, as measurements at equal rate give it: there aT is that of the
+// flow curve to the power n. A law whose Shift is nil was measured at one temperature
+// and knows no other: give it a Range, so that a result can say so. Log and Slope are kernels: they
 // expect a valid law and a temperature of 100 to 1500 K.
 type Shift interface {
 	// Log returns ln aT at a temperature [K], 0 at the reference, within ±100 [-].
@@ -30,7 +32,7 @@ const GasConstant = 8.31446261815324
 // Energies run from 26 kJ/mol for HDPE and 40 for PP to 100 and more for PS
 // and ABS, where [WLF] does better (typical, from memory).
 type Arrhenius struct {
-	ActivationEnergy float64 `json:"activation_energy_j_per_mol"` // E, at equal stress, 0 to 1e6 [J/mol]
+	ActivationEnergy float64 `json:"activation_energy_j_per_mol"` // E, at equal stress, in a PowerLaw at equal rate, 0 to 1e6 [J/mol]
 	Reference        float64 `json:"reference_k"`                 // T₀, where aT is 1; 100 to 1500 [K]
 }
 

@@ -61,6 +61,9 @@ func (d Domain) BeyondTemperature(temperature float64) string {
 	if d == (Domain{}) || temperature >= d.TemperatureLow-slack && temperature <= d.TemperatureHigh+slack {
 		return ""
 	}
+	if d.TemperatureLow > d.TemperatureHigh {
+		return fmt.Sprintf("melt at %.4g °C, blended viscosity laws have no temperature in common", ToCelsius(temperature))
+	}
 	return fmt.Sprintf("melt at %.4g °C, viscosity law fitted from %.4g to %.4g °C",
 		ToCelsius(temperature), ToCelsius(d.TemperatureLow), ToCelsius(d.TemperatureHigh))
 }
@@ -70,6 +73,9 @@ func (d Domain) BeyondRate(shearRate float64) string {
 	shearRate = math.Abs(shearRate)
 	if d == (Domain{}) || shearRate >= d.RateLow && shearRate <= d.RateHigh {
 		return ""
+	}
+	if d.RateLow > d.RateHigh {
+		return fmt.Sprintf("shear rate %.3g 1/s, blended viscosity laws have no shear rate in common", shearRate)
 	}
 	return fmt.Sprintf("shear rate %.3g 1/s, viscosity law fitted from %.3g to %.3g 1/s",
 		shearRate, d.RateLow, d.RateHigh)

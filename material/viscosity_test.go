@@ -145,3 +145,34 @@ func BenchmarkCrossWLF(b *testing.B) {
 		b.Fatal("nothing computed")
 	}
 }
+
+func TestBadRangeIsRefused(t *testing.T) {
+	for _, d := range []material.Domain{{RateLow: -1, RateHigh: 10, TemperatureLow: 400, TemperatureHigh: 500},
+		{RateLow: 10, RateHigh: 1, TemperatureLow: 400, TemperatureHigh: 500}, {RateLow: 1, RateHigh: 1e10, TemperatureLow: 400, TemperatureHigh: 500},
+		{RateLow: 1, RateHigh: 10, TemperatureLow: 500, TemperatureHigh: 400}, {RateLow: 1, RateHigh: 10, TemperatureLow: 50, TemperatureHigh: 500},
+		{RateLow: 1, RateHigh: 10, TemperatureLow: 400, TemperatureHigh: 2000}, {RateLow: math.NaN(), RateHigh: 10, TemperatureLow: 400, TemperatureHigh: 500}} {
+		law := material.PowerLaw{Consistency: 1e3, Index: 0.5, Reference: 400, Range: d}
+		assert.ErrorIs(t, law.Validate(), material.ErrInvalid, "%+v", d)
+	}
+	law := material.PowerLaw{Consistency: 1e3, Index: 0.5, Reference: math.NaN(), Shift: material.Arrhenius{ActivationEnergy: 4e4, Reference: 400}}
+	assert.ErrorContains(t, law.Validate(), "material.PowerLaw.Reference")
+}
+
+// Below the lowest rate no law follows the rate any more.
+func TestPropertyFloor(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := materialtest.Viscosities().Draw(t, "law")
+		require.Equal(t, v.At(0, 480, 0), v.At(5e-10, 480, 0))
+		require.Zero(t, v.Slopes(5e-10, 480, 0).Rate)
+	})
+}
+
+func TestPressureThatALawDoesNotKnowIsTold(t *testing.T) {
+	_, beyond, err := material.PP().ViscosityAt(1000, material.Celsius(195), 50e6)
+	require.NoError(t, err)
+	require.Len(t, beyond, 1)
+	assert.Contains(t, beyond[0], "the viscosity law knows none")
+	_, beyond, err = material.PS().ViscosityAt(1000, material.Celsius(200), 50e6)
+	require.NoError(t, err)
+	assert.Empty(t, beyond)
+}

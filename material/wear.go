@@ -63,13 +63,15 @@ func WornDepth(rate, pressure, distance float64) (float64, error) {
 // WearCoefficient is one measured coefficient of dry sliding.
 type WearCoefficient struct {
 	Pair        string  // what slides
-	Coefficient float64 // K of V = K·F·s/(3H), for ThirdsRate [-]
+	Coefficient float64 // K of V = K·F·s/(3H), for ThirdsRate, as reprinted; see WearCoefficients [-]
 	Source      string
 }
 
 // WearCoefficients returns dry coefficients by rising wear. Of two like pairs
 // one may wear ten times as fast as the other: they tell orders of magnitude.
-// Lubrication takes K to 1e-6 and below, grit raises it to 1e-2 and 1e-1.
+// The reprint's formula has the 3; the first authors' own wear rates and hardnesses, from
+// memory, give the same K without it, by which three times as much wears: to be safe
+// take PlainRate. Lubrication takes K to 1e-6 and below, grit raises it to 1e-2 and 1e-1.
 func WearCoefficients() []WearCoefficient {
 	const source = "the usual table of unlubricated sliding, as an encyclopaedia reprints it; experiments as of J. F. Archard " +
 		"and W. Hirst, The Wear of Metals under Unlubricated Conditions, Proc. R. Soc. A 236 (1956) 397"

@@ -1,6 +1,7 @@
 package screw
 
 import (
+	"errors"
 	"fmt"
 
 	"meltflight/internal/input"
@@ -31,8 +32,12 @@ func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
 		return Melt{}, fmt.Errorf("screw.MeltOf: %w: %s has no published law of viscosity; give it one of your own",
 			material.ErrNoData, p.Name)
 	}
-	if density, _, err := p.DensityAt(temperature, 0); err == nil {
+	density, _, err := p.DensityAt(temperature, 0)
+	switch {
+	case err == nil:
 		m.Density = density
+	case !errors.Is(err, material.ErrNoData):
+		return Melt{}, fmt.Errorf("screw.MeltOf: %w", err)
 	}
 	return m, nil
 }

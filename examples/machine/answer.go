@@ -97,6 +97,14 @@ func (m *Machine) solveScrew(p *parts, a *answer) error {
 	}
 	a.torque = a.point.Torque + m.Screw.OtherTorque
 	a.note("screw", a.point.Beyond...)
+	if _, beyond, err := p.polymer.DensityAt(p.melt.Temperature, 0); err == nil {
+		a.note("melt density", beyond...)
+	}
+	for _, t := range [...]float64{p.melt.Temperature, material.Celsius(m.Motor.Ambient)} {
+		if _, beyond, err := p.polymer.EnthalpyAt(t); err == nil {
+			a.note("heat of melting", beyond...)
+		}
+	}
 
 	out := a.limit("screw.speed_rpm screw.depth_mm nozzle.diameter_mm", material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour,
 		Capacity: a.point.MassFlow, Unit: "kg/s", Method: "drag, pressure and leakage flow"})

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -62,6 +63,13 @@ func TestOwnPolymer(t *testing.T) {
 	from := func(page string) string { return page[strings.Index(page, "\nOperating point"):] }
 	assert.Equal(t, from(known), from(out), "the same plastic, the same answer")
 	assert.Contains(t, out, "by regrind.json.")
+
+	elsewhere := strings.Replace(string(defaultFile), `"PP"`, strconv.Quote(own), 1)
+	other := filepath.Join(t.TempDir(), "other.json")
+	require.NoError(t, os.WriteFile(other, []byte(elsewhere), 0o600))
+	code, out, faults = runWith("-machine", other, "-out", "-")
+	require.Zero(t, code, faults)
+	assert.Equal(t, from(known), from(out), "by its whole path")
 
 	thin := regrind.Viscosity.(material.PowerLaw)
 	thin.Consistency /= 2

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	_ "embed"
 	"fmt"
 	"os"
@@ -183,11 +182,12 @@ func read(source string, text []byte) (Machine, error) {
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(filepath.Dir(source), path)
 	}
-	text, err := os.ReadFile(path)
+	file, err := os.Open(path)
 	if err != nil {
 		return Machine{}, fmt.Errorf("%s: feedstock.polymer: %w", source, err)
 	}
-	polymer, err := material.ReadPolymer(bytes.NewReader(text))
+	defer file.Close()
+	polymer, err := material.ReadPolymer(file)
 	if err != nil {
 		return Machine{}, within(path, err)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -199,4 +200,18 @@ func BenchmarkPage(b *testing.B) {
 			b.Fatal(err)
 		}
 	})
+}
+
+// The shaft's share of the heat of melting is told for what it is, and so is a melt
+// beyond what its heat and volume are known for.
+func TestMeltingHeatIsTold(t *testing.T) {
+	page := func(from, to string) string {
+		_, out, faults := runFile(t, strings.Replace(string(defaultFile), from, to, 1))
+		require.NotEmpty(t, out, faults)
+		return out
+	}
+	assert.Contains(t, page(`"other_torque_nm": 3`, `"other_torque_nm": 60`), "the shaft gives 1.9 times that")
+	assert.NotContains(t, page("", ""), "heat of melting")
+	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "heat of melting")
+	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "melt density")
 }

@@ -70,7 +70,11 @@ func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
 		line("  whole screw %.3g W, %.2g kWh on a kilogram; a full hopper lasts %.2g h",
 			shaft, shaft/o.MassFlow/3.6e6, (m.hopperMass(1)-m.hopperMass(0))/(o.MassFlow*hour))
 		if heat, ok := m.meltingHeat(p); ok {
-			line("  to melt it takes %.3g W, of which the shaft gives %.0f %% and the heaters the rest and their losses", heat*o.MassFlow, 100*shaft/(heat*o.MassFlow))
+			if share := shaft / (heat * o.MassFlow); share < 1 {
+				line("  to melt it takes %.3g W, of which the shaft gives %.0f %% and the heaters the rest and their losses", heat*o.MassFlow, 100*share)
+			} else {
+				line("  to melt it takes %.3g W; the shaft gives %.2g times that: cool the barrel or the melt overheats", heat*o.MassFlow, share)
+			}
 		}
 	}
 }

@@ -69,7 +69,6 @@ func UserPolymers() *rapid.Generator[material.Polymer] {
 			Crystalline:            rapid.Bool().Draw(t, "crystalline"),
 			Transition:             draw.Uniform(320, 540).Draw(t, "transition"),
 			Softening:              draw.Uniform(300, 450).Draw(t, "softening"),
-			ProcessLow:             draw.Uniform(430, 540).Draw(t, "process low"),
 			SolidDensity:           draw.Uniform(850, 1500).Draw(t, "solid density"),
 			SolidSpecificHeat:      draw.Uniform(900, 2500).Draw(t, "solid specific heat"),
 			SolidSpecificHeatSlope: draw.Uniform(0, 6).Draw(t, "slope"),
@@ -78,6 +77,7 @@ func UserPolymers() *rapid.Generator[material.Polymer] {
 			MeltSpecificHeat:       draw.Uniform(1500, 3000).Draw(t, "melt specific heat"),
 			MeltConductivity:       draw.Uniform(0.1, 0.4).Draw(t, "melt conductivity"),
 		}
+		p.ProcessLow = p.Transition + draw.Uniform(5, 90).Draw(t, "process low")
 		p.ProcessHigh = p.ProcessLow + draw.Uniform(10, 90).Draw(t, "window")
 		if p.Crystalline {
 			p.MeltingLow = p.Transition - draw.Log(0.1, 60).Draw(t, "below peak")
