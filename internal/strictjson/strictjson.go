@@ -59,9 +59,13 @@ func Decode(data []byte, into any) error {
 	return nil
 }
 
+// fault is one thing wrong with a file.
 type fault string
 
-func (f fault) Error() string        { return string(f) }
+// Error says what is wrong, and with which key.
+func (f fault) Error() string { return string(f) }
+
+// Is makes a fault of a file an invalid input like any other.
 func (f fault) Is(target error) bool { return target == input.ErrInvalid }
 
 type faults []error

@@ -22,9 +22,10 @@ const (
 	Print    Kind = 1 + iota // inputs and result stand in the source named
 	Memory                   // a source's result as remembered, its page not seen
 	Own                      // computed independently at higher accuracy; the row says how
-	Practice                 // common practice, no source
+	Practice                 // common practice, or a page that cannot be named; no source to follow
 )
 
+// String names the kind as the report prints it.
 func (k Kind) String() string {
 	if k < Print || k > Practice {
 		return "no kind"
