@@ -37,16 +37,16 @@ func TestCheckDrying(t *testing.T) {
 	const same = "the same number"
 	pet, petg, abs, pa := material.PET(), material.PETG(), material.ABS(), material.PA6()
 	verify.Table(t, []verify.Row{
-		{Name: "PET moisture", Source: bottles, Kind: verify.Print, Want: 50e-6, Got: pet.Drying.Moisture, Tol: 1e-12, Why: same},
-		{Name: "PET temperature [°C]", Source: bottles, Kind: verify.Print, Want: 165, Got: material.ToCelsius(pet.Drying.Temperature), Tol: 0.09, Why: "half the span"},
-		{Name: "PET temperature, another table [°C]", Source: table + "340 °F, 5 h", Kind: verify.Print, Want: 171, Got: material.ToCelsius(pet.Drying.Temperature), Tol: 0.09, Why: "half the span of the first"},
-		{Name: "PET time [h]", Source: table + "340 °F, 5 h", Kind: verify.Print, Want: 5, Got: pet.Drying.Time / 3600, Tol: 1e-12, Why: same},
-		{Name: "PETG moisture", Source: sheets, Kind: verify.Print, Want: 400e-6, Got: petg.Drying.Moisture, Tol: 1e-12, Why: same},
-		{Name: "PETG temperature [°C]", Source: sheets, Kind: verify.Print, Want: 65, Got: material.ToCelsius(petg.Drying.Temperature), Tol: 1e-12, Why: same},
-		{Name: "PETG softening [°C]", Source: sheets, Kind: verify.Print, Want: 66, Got: material.ToCelsius(petg.Softening), Tol: 1e-12, Why: same},
-		{Name: "PETG time [h]", Source: sheets, Kind: verify.Print, Want: 4, Got: petg.Drying.Time / 3600, Tol: 1e-12, Why: same},
-		{Name: "ABS temperature [°C]", Source: table + "190 °F, 4 h", Kind: verify.Print, Want: 88, Got: material.ToCelsius(abs.Drying.Temperature), Tol: 0.06, Why: "80 to 90 °C is usual, from memory"},
-		{Name: "PA6 temperature [°C]", Source: table + "180 °F, 4 h", Kind: verify.Print, Want: 82.2, Got: material.ToCelsius(pa.Drying.Temperature), Tol: 0.03, Why: "the table rounds to 10 °F"},
+		{Name: "PET moisture", Source: bottles, Kind: verify.Practice, Want: 50e-6, Got: pet.Drying.Moisture, Tol: 1e-12, Why: same},
+		{Name: "PET temperature [°C]", Source: bottles, Kind: verify.Practice, Want: 165, Got: material.ToCelsius(pet.Drying.Temperature), Tol: 0.09, Why: "half the span"},
+		{Name: "PET temperature, another table [°C]", Source: table + "340 °F, 5 h", Kind: verify.Practice, Want: 171, Got: material.ToCelsius(pet.Drying.Temperature), Tol: 0.09, Why: "half the span of the first"},
+		{Name: "PET time [h]", Source: table + "340 °F, 5 h", Kind: verify.Practice, Want: 5, Got: pet.Drying.Time / 3600, Tol: 1e-12, Why: same},
+		{Name: "PETG moisture", Source: sheets, Kind: verify.Practice, Want: 400e-6, Got: petg.Drying.Moisture, Tol: 1e-12, Why: same},
+		{Name: "PETG temperature [°C]", Source: sheets, Kind: verify.Practice, Want: 65, Got: material.ToCelsius(petg.Drying.Temperature), Tol: 1e-12, Why: same},
+		{Name: "PETG softening [°C]", Source: sheets, Kind: verify.Practice, Want: 66, Got: material.ToCelsius(petg.Softening), Tol: 1e-12, Why: same},
+		{Name: "PETG time [h]", Source: sheets, Kind: verify.Practice, Want: 4, Got: petg.Drying.Time / 3600, Tol: 1e-12, Why: same},
+		{Name: "ABS temperature [°C]", Source: table + "190 °F, 4 h", Kind: verify.Practice, Want: 88, Got: material.ToCelsius(abs.Drying.Temperature), Tol: 0.06, Why: "80 to 90 °C is usual, from memory"},
+		{Name: "PA6 temperature [°C]", Source: table + "180 °F, 4 h", Kind: verify.Practice, Want: 82.2, Got: material.ToCelsius(pa.Drying.Temperature), Tol: 0.03, Why: "the table rounds to 10 °F"},
 	})
 }
 

@@ -34,7 +34,7 @@ func TestCheckWear(t *testing.T) {
 	thirds, plain := rate(material.ThirdsRate, 7e-3, 1.176e9), rate(material.PlainRate, 7e-3, 1.176e9)
 	const s, land = 180955.74, 84.4009e-6
 	verify.Table(t, []verify.Row{
-		{Name: "worn volume", Source: page, Kind: verify.Print, Want: 0.198413e-9, Got: volume(thirds, 100, 1), Tol: 3e-6, Why: "six digits"},
+		{Name: "worn volume", Source: page, Kind: verify.Practice, Want: 0.198413e-9, Got: volume(thirds, 100, 1), Tol: 3e-6, Why: "six digits"},
 		{Name: "wear rate with the 3 [mm³/(N·m)]", Source: page, Kind: verify.Own, Want: 1.98413e-3, Got: thirds * 1e9, Tol: 3e-6, Why: "six digits"},
 		{Name: "wear rate without the 3 [mm³/(N·m)]", Source: page, Kind: verify.Own, Want: 5.95238e-3, Got: plain * 1e9, Tol: 3e-6, Why: "six digits"},
 		{Name: "unit identity k = 1000·K/(3·H[MPa]) [mm³/(N·m)]", Source: "by hand: 1000 × 7e-3/(3 × 1176)", Kind: verify.Own, Want: 7. / (3 * 1176), Got: thirds * 1e9, Tol: 1e-12, Why: "rounding"},
@@ -57,7 +57,7 @@ func TestCheckWear(t *testing.T) {
 	}
 	for i, want := range []float64{1.3e-7, 7e-6, 1.7e-5, 2.5e-5, 3.7e-5, 1.3e-4, 6e-4, 7e-3} {
 		c := material.WearCoefficients()[i]
-		rows = append(rows, verify.Row{Name: "wear coefficient, " + c.Pair, Source: "table on an encyclopaedia's page of the wear coefficient", Kind: verify.Print,
+		rows = append(rows, verify.Row{Name: "wear coefficient, " + c.Pair, Source: "table on an encyclopaedia's page of the wear coefficient", Kind: verify.Practice,
 			Want: want, Got: c.Coefficient, Tol: 1e-12, Why: "a table's value"})
 		assert.NotEmpty(t, c.Source)
 		if i > 0 {

@@ -163,7 +163,7 @@ func BenchmarkOperatingPoint(b *testing.B) {
 		sink.Leakage = q - sink.Drag - sink.PressureFlow
 		sink.Power, sink.Pumping, sink.ChannelDissipation, sink.LandDissipation = q*p+chan2+land, q*p, chan2, land
 		sink.Torque = sink.Power / (2 * math.Pi * speed)
-		forward := (w*z*h*(g*sin+gc*cos) + e*z*gap*(g*sin+gl*cos)) / 2
+		forward := (w*z*h*(fd*g*sin+gc*cos) + e*z*gap*(g*sin+gl*cos)) / 2
 		sink.Thrust = p*math.Pi/4*c.Bore*c.Bore - forward
 		sink.TemperatureRise, sink.ResidenceTime = (chan2+land)/(q*rho*heat), w*h*z/q
 		sink.ChannelShearRate, sink.LandShearRate = vz/h, v/gap

@@ -221,8 +221,9 @@ func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure, flow 
 
 	// On screw and melt together act the head pressure, the bearing, and along the
 	// axis the barrel's shear: what drag contributes to that cancels, as the barrel
-	// only turns, and half the pressure gradient times the depth is left.
-	forward := (channelArea*b.h*(g*b.sin+gc*b.cos) + landArea*b.gap*(g*b.sin+gl*b.cos)) / 2
+	// only turns, and half the pressure gradient times the depth is left, less along
+	// the channel by what the side walls bear: F_d, as by reciprocity the drag flow is.
+	forward := (channelArea*b.h*(b.fDrag*g*b.sin+gc*b.cos) + landArea*b.gap*(g*b.sin+gl*b.cos)) / 2
 	s.Thrust = pressure*math.Pi/4*c.Bore*c.Bore - forward
 
 	b.finish(s, c, m, channelArea*b.h)

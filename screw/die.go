@@ -85,7 +85,8 @@ func (c Capillary) PressureDrop(m Melt, flow float64) float64 {
 // WallShear returns the true wall shear rate γ̇a(3n+1)/4n [1/s] and the wall
 // stress [Pa], γ̇a = 4Q/πR³ being the apparent rate. Exact for Newtonian and
 // power-law melts; for another law n is its local index at γ̇a, and the stress that
-// of the power law touching there, usually within 2 %.
+// of the power law touching there, within 2.5 % on Carreau's bend (a = 2) down to
+// an index of 0.3 and within 4 % down to 0.05, and up to 9.5 % on the sharpest bend.
 //
 // B. Rabinowitsch, Z. Phys. Chem. A 145 (1929), as in N. S. Rao and G. Schumacher,
 // Design Formulas for Plastics Engineers, 2nd ed. (2004), eq. 1.23.

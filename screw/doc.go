@@ -28,7 +28,7 @@
 // altogether), and not held against a full solution of the cross-section yet. The
 // melt has one temperature throughout. Pressure's own effect on viscosity is left
 // out, which Beyond tells where it matters. In the dies a melt that is neither
-// Newtonian nor a power law is taken by its local power law, usually within 2 %.
+// Newtonian nor a power law is taken by its local power law; see [Capillary.WallShear].
 //
 // Not covered: curvature (depths above a tenth of the bore are told in Beyond),
 // entrance loss of a die and the stretching of melt in cones above some 30°, which

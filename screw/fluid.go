@@ -112,7 +112,7 @@ func (f *fluid) panel(s *gapState, lo, hi float64) {
 // smooth in the logarithm of stress is integrated to rounding.
 func (f *fluid) panels(s *gapState) {
 	g2 := s.g[0]*s.g[0] + s.g[1]*s.g[1]
-	if g2 == 0 {
+	if m0, m1 := s.a[0]+s.g[0]/2, s.a[1]+s.g[1]/2; g2 <= 1e-6*(m0*m0+m1*m1) { // the stress hardly varies
 		f.panel(s, 0, 1)
 		return
 	}

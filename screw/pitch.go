@@ -23,7 +23,7 @@ type pitch struct {
 
 // solve finds stresses in channel and land for a gradient along [Pa/m].
 func (p *pitch) solve(m Melt, gradient float64) bool {
-	p.gradient = gradient
+	p.gradient, p.leak = gradient, 0 // whatever was solved before
 	p.channel.prepare(p.channelGap, m, gradient)
 	p.land.prepare(p.landGap, m, gradient)
 	c, l := &p.channel, &p.land

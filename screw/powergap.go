@@ -84,6 +84,9 @@ func (p *powerMoments) integral(x, d, ws float64) float64 {
 // in the gap or near it. With K known the moments with x and x², and those with s+1
 // and s−1, follow by parts.
 func (f *fluid) closed(u *gapState) {
+	if u.g == [2]float64{} && u.a == [2]float64{} {
+		return // nothing moves
+	}
 	s := f.s
 	g2 := u.g[0]*u.g[0] + u.g[1]*u.g[1]
 	root := math.Sqrt(g2)

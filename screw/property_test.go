@@ -126,6 +126,8 @@ func TestPropertyOperatingPointLiesOnBothCurves(t *testing.T) {
 			return
 		}
 		require.Positive(t, p.Flow)
+		same(t, p.Pressure, p.DieTemperatureRise*m.Density*m.SpecificHeat, 1e-12, "what the die takes, warms")
+		same(t, p.Power, p.SpecificEnergy()*p.MassFlow, 1e-12, "specific energy")
 		s, err := c.Convey(m, n, p.Pressure)
 		require.NoError(t, err)
 		require.LessOrEqual(t, math.Abs(s.Flow-p.Flow), 1e-12*p.OpenFlow, "on the screw's curve")

@@ -122,11 +122,24 @@ func (t *thinning) fill(s *Conveyance, c *Channel, speed, pressure, flow float64
 	s.Pumping = flow * pressure
 	s.Power = s.Pumping + s.ChannelDissipation + s.LandDissipation
 	s.Torque = s.Power / (2 * math.Pi * speed)
-	forward := channelArea*(channel.SlidingStress*b.sin+channel.SlidingCross*b.cos) +
+	// As the walls hold part of the drag, so the pressure's shear on the barrel.
+	unsheared := (1 - b.fDrag) * t.openAlong / (b.w * b.vz) * channel.Gradient
+	forward := channelArea*((channel.SlidingStress-unsheared)*b.sin+channel.SlidingCross*b.cos) +
 		landArea*(land.SlidingStress*b.sin+land.SlidingCross*b.cos)
 	s.Thrust = pressure*math.Pi/4*c.Bore*c.Bore - forward
 	s.OpenFlow = t.openFlow
 	b.finish(s, c, t.m, channelArea*b.h)
+	d := t.m.Viscosity.Domain()
+	for _, wall := range [...]struct {
+		place         string
+		drag, highest float64
+	}{{"channel, at its wall", b.channelRate, channel.HighestShearRate}, {"clearance, at its wall", b.landRate, land.HighestShearRate}} {
+		if wall.highest > d.RateHigh && wall.drag <= d.RateHigh { // else told already
+			if text := inThe(wall.place, d.BeyondRate(wall.highest)); text != "" {
+				s.Beyond = append(s.Beyond, text)
+			}
+		}
+	}
 }
 
 // crossing returns flow [m³/s] and pressure [Pa] at which screw and die agree.
@@ -135,7 +148,9 @@ func (t *thinning) crossing(d Die, closed float64) (flow, pressure float64, err 
 		need := d.PressureDrop(t.m, math.Max(0, t.flowAt(p)))
 		return (need - p) / (need + p)
 	}
-	if pressure, err = root.Find(excess, 0, closed, 1e-13); err != nil {
+	if excess(closed) >= 0 { // so tight a die that the screw's flow is rounding
+		pressure = closed
+	} else if pressure, err = root.Find(excess, 0, closed, 1e-13); err != nil {
 		return 0, 0, err
 	}
 	t.solve(pressure)
