@@ -72,7 +72,7 @@ func TestCheckBearingLife(t *testing.T) {
 
 func TestBearingBeyond(t *testing.T) {
 	b := drive.Bearing{Dynamic: 10e3, Static: 8e3, Exponent: drive.Ball}
-	for load, want := range map[float64]string{4e3: "", 6e3: "half the dynamic", 9e3: "above the static"} {
+	for load, want := range map[float64]string{4e3: "", 5e3: "", 5001: "half the dynamic", 8e3: "half the dynamic", 8001: "above the static"} {
 		l, err := b.Life(load, 1, 0.9)
 		require.NoError(t, err)
 		if want == "" {

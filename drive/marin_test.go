@@ -54,6 +54,8 @@ func TestCheckEnduranceLimit(t *testing.T) {
 		{Name: "size, 100 mm", Source: "1.51·100^−0.157 by hand", Kind: verify.Own, Want: 0.73278564, Got: size(100), Tol: 1e-8, Why: "eight digits given"},
 		{Name: "size, 10 mm", Source: "(10/7.62)^−0.107 by hand", Kind: verify.Own, Want: 0.97133532, Got: size(10), Tol: 1e-8, Why: "eight digits given"},
 		{Name: "size, 5 mm, capped", Source: "common practice, no source: not above the test bar", Kind: verify.Practice, Want: 1, Got: size(7.62), Tol: 1e-12, Why: "exact"},
+		{Name: "soft bar, hot-rolled, MPa", Source: "57.7·200^−0.718 = 1.29 by hand, capped at the polished specimen's 1", Kind: verify.Own, Want: 100,
+			Got: endurance(t, 200e6, 5e-3, drive.HotRolled, 0.5) / 1e6, Tol: 1e-12, Why: "exact"},
 		{Name: "hard steel, polished specimen, MPa", Source: shigley + "eq. 6-8", Kind: verify.Memory, Want: 700,
 			Got: endurance(t, 2000e6, 5e-3, drive.Ground, 0.5) / 1e6 / (1.58 * math.Pow(2000, -0.085)), Tol: 1e-12, Why: "exact"},
 	}

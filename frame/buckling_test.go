@@ -31,6 +31,7 @@ func TestCheckBuckling(t *testing.T) {
 		verify.Row{Name: "χy of λ 0.655414", Source: "eq. 6.49 by hand", Kind: verify.Own, Want: 0.808278, Got: chi(ly, frame.CurveB), Tol: 1e-6, Why: "six digits printed"},
 		verify.Row{Name: "χz of λ 0.786717", Source: "eq. 6.49 by hand", Kind: verify.Own, Want: 0.670498, Got: chi(lz, frame.CurveC), Tol: 1e-6, Why: "six digits printed"},
 		verify.Row{Name: "Nb,z [N]", Source: "eq. 6.47 by hand", Kind: verify.Own, Want: 2347.75e3, Got: 149e-4 * 235e6 * chi(lz, frame.CurveC), Tol: 3e-6, Why: "six digits printed"})
+	rows = append(rows, verify.Row{Name: "χ just beyond the plateau, λ 0.201, curve c", Source: "eq. 6.49 by hand", Kind: verify.Own, Want: 0.99948964, Got: chi(0.201, frame.CurveC), Tol: 1e-8, Why: "eight digits"})
 	const table = "EN 1993-1-1, eq. 6.49, tables of χ recomputed"
 	for curve, want := range map[float64][4]float64{
 		frame.CurveA0: {0.95132, 0.72534, 0.39534, 0.23230}, frame.CurveA: {0.92427, 0.66560, 0.37244, 0.22289},

@@ -130,9 +130,8 @@ func MidMassEigenvalue(ends Ends, massRatio float64, mode int) (float64, error) 
 
 // attached checks the arguments of a beam with a point mass.
 func attached(function string, massRatio float64, mode int) error {
-	ok := massRatio >= 0 && massRatio <= mostAttached && mode >= 1 && mode <= mostModes
-	if ok {
-		return nil
+	if massRatio >= 0 && massRatio <= mostAttached && mode >= 1 && mode <= mostModes {
+		return nil // before any name is put together, which would allocate
 	}
 	var f input.Faults
 	f.Between(function+": mass ratio", massRatio, 0, mostAttached, "")

@@ -255,3 +255,14 @@ func ExampleMidMassEigenvalue() {
 	fmt.Printf("%.3g Hz\n", 70*laden*laden/(bare*bare))
 	// Output: 28 Hz
 }
+
+func TestAttachedMassOutOfRange(t *testing.T) {
+	for _, ratio := range []float64{-1, 2e6, math.NaN(), math.Inf(1)} {
+		_, err := frame.TipMassEigenvalue(ratio, 1)
+		assert.ErrorIs(t, err, material.ErrInvalid, "%g", ratio)
+		_, err = frame.MidMassEigenvalue(frame.PinnedPinned, ratio, 1)
+		assert.ErrorIs(t, err, material.ErrInvalid, "%g", ratio)
+	}
+	_, err := frame.TipMassEigenvalue(1, 0)
+	assert.ErrorIs(t, err, material.ErrInvalid)
+}

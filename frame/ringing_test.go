@@ -55,7 +55,7 @@ func TestPropertyAxisRingingAgreesWithFiniteElements(t *testing.T) {
 		require.NoError(t, err)
 		want := superposed(t, a, m, damping, point)
 		// Where two modes nearly coincide, how they share the motion is not sharp.
-		require.Greater(t, got.Worst, 0.7*want.Worst)
+		require.Greater(t, got.Worst, 0.6*want.Worst)
 		require.Less(t, got.Worst, 2*want.Worst)
 		near := func(got, want, of float64) float64 {
 			if math.Abs(got-want) < 0.02*of {
@@ -71,6 +71,27 @@ func TestPropertyAxisRingingAgreesWithFiniteElements(t *testing.T) {
 	assert.Greater(t, worst, 0.6*tries) // 91 in a hundred of thousands
 	assert.Greater(t, ramp, 0.8*tries)  // 99
 	assert.Greater(t, move, 0.75*tries) // 98
+}
+
+// The least share of the finite elements' sum that was seen: sway and twist 9 % apart.
+func TestRingingOfCloseModesIsAsStated(t *testing.T) {
+	a := frame.Axis{
+		Beam: frame.Beam{Length: 0.4172952695272581, Metal: material.S235(), Section: frame.Section{Area: 9.060192131872372e-4,
+			Iy: 1.5689838716672345e-8, Iz: 2.982419007931816e-7, J: 5.368711576846381e-8, Thickness: 0.01441554807941632}},
+		Ends: frame.EndStiffness{Y: 2.956700247452946e9, Z: 4.0565212348581147e6, Roll: 1.0841140228184345e6},
+		Bodies: []frame.Body{{Mass: 1.8309848539001659, Offset: [3]float64{0.014776779846317714, -0.03304264099174981, 0.006258951479084742},
+			Inertia: [3]float64{1.658333544753536e-3, 8.716786622001652e-4, 8.716786622001652e-4}}},
+	}
+	period := 1 / modes(t, a)[0].Frequency
+	point := [3]float64{0, 0, -0.092 * a.Beam.Length}
+	m := timed(0.2*period, 0.1*period, 0.1)
+	got, err := a.Ringing(m, 0, point)
+	if err != nil {
+		require.ErrorIs(t, err, frame.ErrStubby)
+	}
+	share := got.Worst / superposed(t, a, m, 0, point).Worst
+	require.Greater(t, share, 0.67)
+	require.Less(t, share, 0.8)
 }
 
 // A nozzle below the beam and a hopper above it: the mode that twists moves the

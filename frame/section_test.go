@@ -45,16 +45,16 @@ func TestCheckTubes(t *testing.T) {
 			verify.Row{Name: name + "J [mm⁴]", Source: membrane, Kind: verify.Own, Want: c.bredt * c.over, Got: s.J * 1e12, Tol: 1e-4, Why: "corners that feel each other, most in the thickest wall; 1e-5 of extrapolation"})
 	}
 	const en = "EN 10219-2/EN 10210-2, tables of circular hollow sections"
-	for _, c := range []struct{ d, t, area, i, j float64 }{
-		{42.4, 3.2, 3.94, 7.62, 15.2}, {48.3, 3.2, 4.53, 11.6, 23.2}, {60.3, 3.2, 5.74, 23.5, 46.9},
+	for _, c := range []struct{ d, t, area, i, j, half float64 }{
+		{42.4, 3.2, 3.94, 7.62, 15.2, 0.005}, {48.3, 3.2, 4.53, 11.6, 23.2, 0.05}, {60.3, 3.2, 5.74, 23.5, 46.9, 0.05},
 	} {
 		s, err := frame.RoundTube(c.d*1e-3, c.t*1e-3)
 		require.NoError(t, err)
 		name := fmt.Sprintf("%gx%g ", c.d, c.t)
 		rows = append(rows,
 			verify.Row{Name: name + "A [cm²]", Source: en, Kind: verify.Memory, Want: c.area, Got: s.Area * 1e4, Tol: 0.005 / c.area, Why: "three digits printed"},
-			verify.Row{Name: name + "I [cm⁴]", Source: en, Kind: verify.Memory, Want: c.i, Got: s.Iy * 1e8, Tol: 0.06 / c.i, Why: "three digits printed"},
-			verify.Row{Name: name + "It [cm⁴]", Source: en, Kind: verify.Memory, Want: c.j, Got: s.J * 1e8, Tol: 0.06 / c.j, Why: "three digits printed"})
+			verify.Row{Name: name + "I [cm⁴]", Source: en, Kind: verify.Memory, Want: c.i, Got: s.Iy * 1e8, Tol: c.half / c.i, Why: "three digits printed"},
+			verify.Row{Name: name + "It [cm⁴]", Source: en, Kind: verify.Memory, Want: c.j, Got: s.J * 1e8, Tol: 0.05 / c.j, Why: "three digits printed"})
 	}
 	round, err := frame.RoundTube(0.0424, 0.0032)
 	require.NoError(t, err)

@@ -74,9 +74,9 @@ func TestCheckBridgeFixedPoint(t *testing.T) {
 }
 
 // A small chopper with a glued-on sink and a size-17 motor, all figures of the
-// kind their data sheets give, must come out as such drives are known to be.
-func TestCheckDriveComesOutWarm(t *testing.T) {
-	const practice = "common practice, no source"
+// kind their data sheets give, must come out as such drives are known to be (common
+// practice, no source).
+func TestDriveComesOutWarm(t *testing.T) {
 	glue, err := thermal.Layer(0.2e-3, 1, 25e-6) // 5 mm square pad
 	require.NoError(t, err)
 	top := thermal.Path{JunctionToCase: 25, CaseToSink: glue, SinkToAir: 60}
@@ -91,12 +91,10 @@ func TestCheckDriveComesOutWarm(t *testing.T) {
 	w := thermal.Winding{Resistance: 1.5, Phases: 2, ThermalResistance: 8, IronLoss: 0.5}
 	motor, err := w.Steady(1.2, material.Celsius(25))
 	require.NoError(t, err)
-	verify.Table(t, []verify.Row{
-		row("junction at 1.2 A rms [°C]", practice, verify.Practice, 105, material.ToCelsius(chip.Junction), 0.25,
-			"hot, and well under the 150 °C such chips bear: 80 to 130 °C"),
-		row("size-17 winding at 1.2 A rms [°C]", practice, verify.Practice, 75, material.ToCelsius(motor.Temperature), 0.33,
-			"too hot to hold, well under class B: 50 to 100 °C"),
-	})
+	// Invented parts in the range that the trade finds usual: hot, and no wonder.
+	junction, copper := material.ToCelsius(chip.Junction), material.ToCelsius(motor.Temperature)
+	assert.True(t, junction > 80 && junction < 130, "%g °C", junction)
+	assert.True(t, copper > 50 && copper < 100, "%g °C", copper)
 }
 
 // steady draws a chip, its cooling and a current it can bear for ever.

@@ -164,6 +164,9 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	if err != nil {
 		return err
 	}
+	if a.chipErr == nil { // a phase's current passes two switches
+		motor.Resistance += 2 * p.bridge.OnResistance * (1 + p.bridge.TemperatureCoefficient*(a.chip.Junction-material.Celsius(25)))
+	}
 	a.pullOut, err = motor.PullOut(a.load.SunSpeed, m.Motor.SetCurrent, m.Motor.Supply)
 	if errors.Is(err, drive.ErrOutOfStep) {
 		a.stalled = err
@@ -194,7 +197,11 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	if teeth, err = p.stage.Bending(jamLoad, p.toothYield); err != nil {
 		return err
 	}
-	a.limit("gear.module_mm motor.set_current_a_rms", named("sun tooth, screw jammed", teeth[0]))
+	weaker := teeth[0]
+	if planet := teeth[1]; planet.Demand > weaker.Demand { // once and one way, so that nothing is taken off for reversal
+		weaker.Demand, weaker.Part = planet.Demand, planet.Part
+	}
+	a.limit("gear.module_mm motor.set_current_a_rms", named(strings.TrimSuffix(weaker.Part, " root")+", screw jammed", weaker))
 	fatigue, err := p.shank.Fatigue(drive.ShaftLoad{BendingAlternating: m.Shank.Bending, TorqueMean: a.torque,
 		TorqueAlternating: m.Shank.TorqueRipple * a.torque, AxialMean: a.point.Thrust})
 	if err != nil {
@@ -203,7 +210,15 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	for _, u := range fatigue.Utilisations(p.shank) {
 		a.limit("shank.diameter_mm", u)
 	}
-	if fatigue, err = p.shank.Fatigue(drive.ShaftLoad{BendingMean: m.Shank.Bending, TorqueMean: jamTorque}); err != nil {
+	jam := drive.ShaftLoad{BendingMean: m.Shank.Bending, TorqueMean: jamTorque}
+	var blocked screw.Conveyance
+	if a.noFlow == nil {
+		if blocked, err = p.channel.Convey(p.melt, p.speed, a.point.ClosedPressure); err != nil {
+			return err
+		}
+		jam.AxialMean = blocked.Thrust // it may jam against a blocked nozzle
+	}
+	if fatigue, err = p.shank.Fatigue(jam); err != nil {
 		return err
 	}
 	a.limit("shank.diameter_mm motor.set_current_a_rms", named("shaft, screw jammed", fatigue.Utilisations(p.shank)[1]))
@@ -219,10 +234,6 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	}
 	a.limit("thrust_bearing.dynamic_rating_kn", rating[0])
 	a.limit("thrust_bearing.static_rating_kn", rating[1])
-	blocked, err := p.channel.Convey(p.melt, p.speed, a.point.ClosedPressure)
-	if err != nil {
-		return err
-	}
 	a.limit("thrust_bearing.static_rating_kn", material.Utilisation{Part: "bearing, nozzle blocked",
 		Demand: blocked.Thrust, Capacity: p.bearing.Static, Unit: "N", Method: rating[1].Method + ", closed-discharge pressure"})
 	return nil

@@ -72,7 +72,7 @@ type Motor struct {
 	SetCurrent        float64 `json:"set_current_a_rms" about:"what the driver is set to, rms in each phase; a peak setting divided by 1.414"`
 	IronLoss          float64 `json:"iron_loss_w" about:"loss in the iron at this speed; a few watts"`
 	ThermalResistance float64 `json:"winding_to_air_k_per_w" about:"winding above shed air for each watt, mounted as it will be; measure it by the resistance of the warm winding"`
-	Limit             float64 `json:"winding_limit_c" about:"130 for insulation class B, 155 for F"`
+	Limit             float64 `json:"winding_limit_c" about:"of the copper on average, as its resistance tells: 120 for insulation class B, 145 for F; its hottest spot is some 10 K above"`
 	Ambient           float64 `json:"shed_c" about:"air around motor and machine"`
 }
 
@@ -139,7 +139,7 @@ type Gantry struct {
 	Distance     float64 `json:"move_mm" about:"length of a usual move"`
 	Speed        float64 `json:"move_speed_m_per_s" about:"of that move"`
 	Acceleration float64 `json:"acceleration_m_per_s2" about:"of that move"`
-	Damping      float64 `json:"damping_ratio" about:"0.005 welded to 0.02 bolted, as ratio, not as logarithmic decrement"`
+	Damping      float64 `json:"damping_ratio" about:"0.003 welded to 0.008 bolted, as ratio, not as logarithmic decrement; slides and belts add to it"`
 	Ripple       float64 `json:"allowed_ripple_mm" about:"ringing you accept in the bead"`
 }
 

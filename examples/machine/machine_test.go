@@ -215,3 +215,19 @@ func TestMeltingHeatIsTold(t *testing.T) {
 	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "heat of melting")
 	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "melt density")
 }
+
+// Each wheel is as strong as its size lets it be, and a jam finds the weaker tooth.
+func TestLargeSun(t *testing.T) {
+	m := defaultMachine(t)
+	m.Gear.Sun, m.Gear.Planet, m.Gear.Ring, m.Gear.Module, m.Gear.Metal = 72, 12, 96, 1, "C45E"
+	_, a := solved(t, m)
+	found := false
+	for _, l := range a.limits {
+		if l.Part == "planet tooth, screw jammed" {
+			found = true
+			assert.Equal(t, 370e6, l.Capacity, "C45E of 74 mm: EN 10083-2, 40 to 100 mm")
+		}
+		assert.NotEqual(t, "sun tooth, screw jammed", l.Part)
+	}
+	assert.True(t, found)
+}

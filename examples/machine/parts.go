@@ -162,8 +162,8 @@ func (m *Machine) buildDrive(p *parts, f *input.Faults) {
 		Module: g.Module * milli, Face: g.Face * milli, MeshEfficiency: g.Efficiency, LoadShare: g.LoadShare}
 	if err := p.stage.Validate(); err != nil {
 		blame(f, "gear", err)
-	} else if s, ok := strength(f, "gear", g.Metal, "module_mm", p.stage.Module*float64(g.Planet+2)); ok {
-		// A third of the tensile strength at a tooth root: common practice for a first estimate.
+	} else if s, ok := strength(f, "gear", g.Metal, "module_mm", p.stage.Module*float64(max(g.Sun, g.Planet)+2)); ok {
+		// The ring, of a lesser wall, counts as the larger wheel. A third of the tensile strength at a tooth root: common practice for a first estimate.
 		p.toothRoot, p.toothYield = s.Ultimate/3, s.Yield
 	}
 	d := m.Shank.Diameter * milli

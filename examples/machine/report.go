@@ -174,8 +174,6 @@ func people(unit string) (scale float64, name string) {
 		return milli, "mm"
 	case "kg/s":
 		return 1 / hour, "kg/h"
-	case "s":
-		return hour, "h"
 	}
 	return 1, unit
 }
