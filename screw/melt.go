@@ -14,6 +14,7 @@ type Melt struct {
 	Density      float64            // 100 to 5000 [kg/m³]
 	SpecificHeat float64            // 100 to 10000 [J/(kg·K)]
 	Temperature  float64            // 100 to 1500 [K]
+	Conductivity float64            // of heat, 0.01 to 100, or 0 where it is not known; what needs it says so [W/(m·K)]
 }
 
 // MeltOf returns the melt of a polymer at a temperature [K], its density by the
@@ -21,7 +22,8 @@ type Melt struct {
 // invalid polymer or temperature, and with material.ErrNoData on a polymer
 // without a law of viscosity.
 func MeltOf(p material.Polymer, temperature float64) (Melt, error) {
-	m := Melt{Viscosity: p.Viscosity, Density: p.MeltDensity, SpecificHeat: p.MeltSpecificHeat, Temperature: temperature}
+	m := Melt{Viscosity: p.Viscosity, Density: p.MeltDensity, SpecificHeat: p.MeltSpecificHeat, Temperature: temperature,
+		Conductivity: p.MeltConductivity}
 	var f input.Faults
 	f.Add(p.Validate())
 	f.Between("screw.Melt.Temperature", temperature, 100, 1500, "K")
@@ -53,6 +55,9 @@ func (m Melt) check(f *input.Faults) {
 	f.Between("screw.Melt.Density", m.Density, 100, 5000, "kg/m³")
 	f.Between("screw.Melt.SpecificHeat", m.SpecificHeat, 100, 10000, "J/(kg·K)")
 	f.Between("screw.Melt.Temperature", m.Temperature, 100, 1500, "K")
+	if m.Conductivity != 0 {
+		f.Between("screw.Melt.Conductivity", m.Conductivity, 0.01, 100, "W/(m·K)")
+	}
 	if m.Viscosity == nil {
 		f.Add(&input.Word{Name: "screw.Melt.Viscosity", Value: "nil", Allowed: "a law such as material.PowerLaw"})
 	} else {

@@ -19,3 +19,13 @@ func TestMeltOfAPolymerWithoutViscosity(t *testing.T) {
 	_, err = screw.MeltOf(pla, material.Celsius(200))
 	assert.NoError(t, err)
 }
+
+func TestMeltConductivityMayBeUnknown(t *testing.T) {
+	pp, err := screw.MeltOf(material.PP(), material.Celsius(215))
+	assert.NoError(t, err)
+	assert.Equal(t, material.PP().MeltConductivity, pp.Conductivity)
+	pp.Conductivity = 0
+	assert.NoError(t, pp.Validate())
+	pp.Conductivity = -0.2
+	assert.ErrorContains(t, pp.Validate(), "screw.Melt.Conductivity = -0.2 W/(m·K): allowed 0.01 to 100 W/(m·K)")
+}

@@ -67,5 +67,6 @@ func melt(t *rapid.T, v material.Viscosity) screw.Melt {
 		Density:      draw.Uniform(650, 1400).Draw(t, "density"),
 		SpecificHeat: draw.Uniform(1500, 3000).Draw(t, "specific heat"),
 		Temperature:  draw.Uniform(440, 560).Draw(t, "temperature"),
+		Conductivity: draw.Uniform(0.1, 0.4).Draw(t, "conductivity"),
 	}
 }
