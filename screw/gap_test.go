@@ -207,6 +207,12 @@ func TestGapAtRestAndAtItsWalls(t *testing.T) {
 	_, err := screw.Gap{Depth: 1e-3, Along: 0.1, Across: 0.1}.Flow(screw.Melt{Viscosity: material.PowerLaw{Consistency: 1e9, Index: 0.5,
 		Reference: 1500, TemperatureSlope: 0.2}, Density: 750, SpecificHeat: 2500, Temperature: 100}, 1e6)
 	require.ErrorContains(t, err, "screw.Melt.Viscosity at")
+	for _, m := range []screw.Melt{newton, thin(1)} { // just as much as leaves the still wall without stress
+		f, err := screw.Gap{Depth: 0.5, Along: 1}.Flow(m, 8*m.Viscosity.At(1, 470, 0))
+		require.NoError(t, err)
+		require.Zero(t, f.Stress)
+		same(t, 1./6, f.Flow, 1e-14, "a third of plug flow")
+	}
 	// Next to nothing pushes: as good as nothing.
 	cross := screw.Melt{Viscosity: material.CrossExponential{N: 0.3, TauStar: 3e4, B: 1000}, Density: 750, SpecificHeat: 2500, Temperature: 470}
 	a, err := screw.Gap{Depth: 1e-4, Along: 0.05}.Flow(cross, 1e-9)

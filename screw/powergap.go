@@ -54,6 +54,8 @@ func (p *powerMoments) series(t float64) float64 {
 func (p *powerMoments) integral(x, d, ws float64) float64 {
 	r := math.Abs(x)
 	switch {
+	case r == 0: // at a wall without stress d may be 0 too
+		return 0
 	case r <= 2*d:
 		return x * ws * p.series(x*x/(x*x+d*d))
 	case d < 1e-9*r: // its square is below rounding
