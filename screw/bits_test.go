@@ -83,6 +83,44 @@ func TestPropertyCornersOfTheAllowed(t *testing.T) {
 	})
 }
 
+// Gaps too: at their state for a flow, under a gradient, and layer by layer whatever
+// stresses are said to be in them.
+func TestPropertyGapAnyBits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g, m := gaps().Draw(t, "gap"), screwtest.Melts().Draw(t, "melt")
+		bits := draw.Bits()
+		var f screw.GapFlow
+		fields := []*float64{&g.Depth, &g.Along, &g.Across, &m.Density, &m.SpecificHeat, &m.Temperature}
+		for range rapid.IntRange(0, 2).Draw(t, "spoilt") {
+			*rapid.SampledFrom(fields).Draw(t, "field") = bits.Draw(t, "bits")
+		}
+		for _, flow := range []float64{bits.Draw(t, "flow"), draw.Log(1e-300, 1e4).Draw(t, "small flow"), 0} {
+			there, err := g.GradientFor(m, flow)
+			require.NotErrorIs(t, err, screw.ErrNotFound)
+			if err != nil {
+				continue
+			}
+			finite(t, reflect.ValueOf(there))
+			f = there
+		}
+		if under, err := g.Flow(m, bits.Draw(t, "gradient")); err == nil {
+			finite(t, reflect.ValueOf(under))
+		}
+		said := []*float64{&f.Stress, &f.CrossStress, &f.Gradient, &f.CrossGradient}
+		for range rapid.IntRange(0, 4).Draw(t, "misquoted") {
+			*rapid.SampledFrom(said).Draw(t, "stress") = bits.Draw(t, "bits")
+		}
+		layers, err := g.Profile(m, f, rapid.IntRange(-1, 20).Draw(t, "points"))
+		if err != nil {
+			require.ErrorIs(t, err, material.ErrInvalid)
+			return
+		}
+		for _, l := range layers {
+			finite(t, reflect.ValueOf(l))
+		}
+	})
+}
+
 func FuzzOperatingPoint(f *testing.F) {
 	f.Add(0.02, 0.02, 1.6e-3, 2e-3, 8e-5, 1, 0.12, 4350.0, 0.41, 473.0, 0.0117, 488.0, 0.75, 1.5e-3, 1e-2, 8e-3, 5e-3)
 	f.Fuzz(func(t *testing.T, bore, lead, depth, land, gap float64, starts int, length, k, n, t0, b, temp, speed, hole, long, inlet, cone float64) {
