@@ -10,8 +10,9 @@ import (
 // GradientFor returns the state of a gap in which a given flow goes along it, for each
 // metre of width, -1e4 to 1e4 [m²/s]: against what pressure gradient a gap delivers so
 // much, 0 for a closed end. Every flow has one: what is beyond the drag flow needs a
-// gradient that helps, Gradient below 0. It errs on invalid input, and on a melt that at
-// the rates of that flow is no liquid.
+// gradient that helps, Gradient below 0. What would shear the melt slower than 1e-200 1/s
+// counts as none. It errs on invalid input, and on a melt that at the rates of that flow
+// is no liquid.
 //
 // It is the flow of [Gap.Flow], to the same digits, found as directly: the energy that is
 // least there is convex in the gradient along too.
@@ -36,8 +37,8 @@ func (g Gap) GradientFor(m Melt, flow float64) (GapFlow, error) {
 	return found, nil
 }
 
-// slowest is a rate below which units would lose digits to underflow [1/s].
-const slowest = 1e-290
+// slowest is a rate below which nothing moves, as numbers would be lost to underflow [1/s].
+const slowest = 1e-200
 
 // prepareFor sets units, fluid and a first guess for a flow along [m²/s], and returns
 // what the lever along must become.
@@ -47,10 +48,9 @@ func (s *gapState) prepareFor(g Gap, m Melt, flow float64) float64 {
 	// be sheared at a wall.
 	pressed := 6 * math.Abs(flow-g.Along*g.Depth/2) / (g.Depth * g.Depth)
 	s.rate = math.Max(math.Hypot(g.Along, g.Across)/g.Depth, pressed)
-	if s.rate == 0 {
-		s.rate = 1 // nothing moves
+	if s.rate < slowest {
+		g.Along, g.Across, flow, s.rate = 0, 0, 0, 1
 	}
-	s.rate = math.Max(s.rate, slowest)
 	eta, n := m.local(s.rate)
 	s.stress = eta * s.rate
 	s.index = n

@@ -80,11 +80,14 @@ func TestGradientForAtTheEnds(t *testing.T) {
 	}
 	_, err = screw.Gap{Depth: 1e-7, Along: 1e-3}.GradientFor(thin(0.05), 1e4)
 	require.ErrorContains(t, err, "screw.Melt.Viscosity at")
-	// A walled gap of slowest speeds and flows keeps its digits.
-	g = screw.Gap{Depth: 1e-7, Along: 5e-324}
-	f, err = g.GradientFor(newton, 1e-300)
+	// The slowest flows keep their digits; slower ones are none.
+	g = screw.Gap{Depth: 1e-7}
+	f, err = g.GradientFor(newton, 1e-200)
 	require.NoError(t, err)
-	require.Less(t, f.Gradient, 0.0)
+	same(t, -12*500*1e-200/1e-21, f.Gradient, 1e-12, "slow")
+	f, err = screw.Gap{Depth: 1e-7, Along: 5e-324}.GradientFor(newton, 1e-300)
+	require.NoError(t, err)
+	require.Zero(t, f.Gradient)
 }
 
 // regime draws a gap and a melt of any law and thinning, at shear rates over ten decades.

@@ -52,7 +52,7 @@ func (g Gap) Profile(m Melt, f GapFlow, points int) ([]Layer, error) {
 	layers := make([]Layer, points)
 	size := s.profile(g, f, layers)
 	top := &layers[points-1]
-	if miss := math.Hypot(top.Along-g.Along, top.Across-g.Across); !(miss <= 1e-5*size) || math.IsInf(size, 0) {
+	if miss := math.Hypot(top.Along-g.Along, top.Across-g.Across); !(miss <= 1e-5*size+slowest*g.Depth) || math.IsInf(size, 0) {
 		faults.Refuse("screw.GapFlow: velocity at the sliding wall, from its stresses and gradients",
 			math.Hypot(top.Along, top.Across), "m/s", "that of the wall: the flow of this gap and melt")
 		return nil, faults.Err()
