@@ -1,0 +1,294 @@
+package screw_test
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"meltflight/internal/draw"
+	"meltflight/internal/verify"
+	"meltflight/internal/versus"
+	"meltflight/material"
+	"meltflight/screw"
+	"meltflight/screw/screwtest"
+)
+
+func must(t require.TestingT) func(x float64, err error) float64 {
+	return func(x float64, err error) float64 {
+		require.NoError(t, err)
+		return x
+	}
+}
+
+// pintoTadmor returns share and reduced time as the paper has them, by the height ξ
+// of the upper position.
+func pintoTadmor(xi float64) (share, time float64) {
+	root := math.Sqrt((1 - xi) * (1 + 3*xi))
+	return (3*xi*xi - 1 + (xi-1)*root) / 2, (3*xi - 1 + 3*root) / (6 * xi * (1 - xi + root))
+}
+
+func TestCheckResidenceNewtonian(t *testing.T) {
+	const source = "G. Pinto and Z. Tadmor, Polym. Eng. Sci. 10 (1970) 279, formula from memory, verified by flow-weighted integration at three pressures"
+	const why = "eight decimals printed"
+	get := must(t)
+	rows := []verify.Row{
+		{Name: "t/t̄ of the quickest melt", Source: source, Kind: verify.Own, Want: 0.75, Got: get(screw.ChannelTime(0)), Tol: 1e-15, Why: "exact"},
+		{Name: "share by the mean time, pipe", Source: "Hagen-Poiseuille, f(t) = t̄²/2t³ from t̄/2", Kind: verify.Own, Want: 0.75, Got: get(screw.PipeShare(1)), Tol: 1e-15, Why: "exact"},
+	}
+	for _, v := range [][3]float64{
+		{0.01, 0.75002373, 0.67040967}, {0.05, 0.75059431, 0.68524570}, {0.10, 0.75238987, 0.70350102}, {0.25, 0.76551829, 0.75656714},
+		{0.50, 0.82246071, 0.84053547}, {0.75, 0.98431649, 0.92073923}, {0.95, 1.70899271, 0.98388143}, {0.99, 3.31716756, 0.99672373},
+	} {
+		share, time := pintoTadmor(v[2])
+		name := fmt.Sprintf(" at F = %g", v[0])
+		rows = append(rows,
+			verify.Row{Name: "t/t̄" + name, Source: source, Kind: verify.Own, Want: v[1], Got: get(screw.ChannelTime(v[0])), Tol: 1e-8, Why: why},
+			verify.Row{Name: "F of the height ξ" + name, Source: source, Kind: verify.Own, Want: v[0], Got: share, Tol: 1.5e-6, Why: "ξ to eight decimals, of which F is a difference"},
+			verify.Row{Name: "t/t̄ of the height ξ" + name, Source: source, Kind: verify.Own, Want: v[1], Got: time, Tol: 1e-6, Why: "ξ to eight decimals, 1 − ξ to six digits"})
+	}
+	for _, v := range [][2]float64{{0.76, 0.20229162}, {0.8, 0.42777815}, {0.9, 0.65545549}, {1, 0.76303332}, {1.25, 0.88176550},
+		{1.5, 0.92923123}, {3, 0.98739338}, {5, 0.99600091}} {
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("F at t/t̄ = %g", v[0]), Source: source, Kind: verify.Own, Want: v[1],
+			Got: get(screw.ChannelShare(v[0])), Tol: 3e-8, Why: why})
+	}
+	verify.Table(t, rows)
+}
+
+// The paper's two functions of ξ and the ones of s are the same curve; there and back
+// is where one was.
+func TestPropertyResidenceNewtonian(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		get := must(t)
+		share, time := pintoTadmor(draw.Uniform(0.67, 1-1e-6).Draw(t, "ξ"))
+		same(t, time, get(screw.ChannelTime(share)), 1e-9, "time")
+		require.InDelta(t, share, get(screw.ChannelShare(time)), 1e-12)
+
+		rest := draw.Log(1e-15, 0.99).Draw(t, "rest")
+		share = 1 - rest
+		slip := 1e-15 / (share * rest) // of a share by rounding of the time at either end
+		require.InDelta(t, share, get(screw.ChannelShare(get(screw.ChannelTime(share)))), 1e-14+1e-15/share)
+		require.InDelta(t, share, get(screw.PipeShare(get(screw.PipeTime(share)))), 1e-15)
+		require.Less(t, get(screw.ChannelTime(share*(1-1e-9))), get(screw.ChannelTime(share))*(1+slip))
+		time = 0.75 / math.Max(1e-4, rest)
+		same(t, time, get(screw.ChannelTime(get(screw.ChannelShare(time)))), 1e-14*(1+time*time), "there and back")
+		// The screw's quickest melt is slower than the pipe's, its slowest quicker.
+		require.Greater(t, get(screw.ChannelTime(0)), get(screw.PipeTime(0)))
+		require.Less(t, get(screw.ChannelTime(0.999)), get(screw.PipeTime(0.999)))
+	})
+}
+
+func TestPropertyResidenceOfChannel(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		get := must(t)
+		c, m, n := screwtest.Channels().Draw(t, "channel"), screwtest.Melts().Draw(t, "melt"), screwtest.Speeds().Draw(t, "speed")
+		open, err := c.Convey(m, n, 0)
+		require.NoError(t, err)
+		pressure := draw.Uniform(0, 0.9).Draw(t, "of the closed pressure") * open.ClosedPressure
+		s, err := c.Convey(m, n, pressure)
+		require.NoError(t, err)
+		r, err := c.ResidenceTimes(m, n, pressure)
+		if s.Flow <= 0 {
+			require.ErrorIs(t, err, screw.ErrNoFlow)
+			return
+		}
+		require.NoError(t, err)
+		require.NoError(t, r.Validate())
+		same(t, s.ResidenceTime, r.Mean, 1e-14, "volume ÷ flow")
+		require.Equal(t, s.Beyond, r.Beyond)
+		// ∫ t dF by the table, F = 1 − x² so that the tail is smooth.
+		sum, last := 0.0, r.Least
+		const parts = 200
+		for i := range parts {
+			x := 1 - (float64(i)+0.5)/parts
+			time := get(r.At(1 - x*x))
+			require.GreaterOrEqual(t, time, last)
+			sum += 2 * x * time / parts
+			last = time
+		}
+		same(t, r.Mean, sum, 3e-4, "mean, the midpoint rule to 1e-4")
+		share := draw.Uniform(0, 0.9999).Draw(t, "share")
+		require.InDelta(t, share, get(r.Share(get(r.At(share)))), 1e-9/math.Max(share, 1e-3))
+		same(t, r.Least, get(r.At(0)), 1e-15, "quickest")
+		require.Zero(t, get(r.Share(r.Least)))
+
+		if _, newtonian := m.Viscosity.(material.Newtonian); newtonian {
+			same(t, 0.75*r.Mean, r.Least, 1e-14, "quickest")
+			same(t, r.Mean*get(screw.ChannelTime(share)), get(r.At(share)), 1e-6, "closed form")
+			k := draw.Log(0.1, 10).Draw(t, "similar")
+			fast, err := c.ResidenceTimes(m, n*k, pressure*k)
+			if n*k > 100 || err != nil {
+				t.Skip("too fast")
+			}
+			same(t, get(r.At(share)), k*get(fast.At(share)), 1e-12, "as much faster as the screw")
+		}
+	})
+}
+
+// A law of index 1 that nothing knows to be Newtonian has the closed form's times.
+func TestPropertyResidenceIndexOne(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c, m, n := screwtest.Channels().Draw(t, "channel"), screwtest.NewtonianMelts().Draw(t, "melt"), screwtest.Speeds().Draw(t, "speed")
+		open, err := c.Convey(m, n, 0)
+		require.NoError(t, err)
+		if open.OpenFlow <= 0 {
+			t.Skip("leaks all")
+		}
+		pressure := draw.Uniform(0, 0.9).Draw(t, "of the closed pressure") * open.ClosedPressure
+		want, err := c.ResidenceTimes(m, n, pressure)
+		require.NoError(t, err)
+		law := m.Viscosity
+		for _, m.Viscosity = range []material.Viscosity{hidden{law},
+			material.PowerLaw{Consistency: law.At(1, m.Temperature, 0), Index: 1, Reference: m.Temperature}} {
+			got, err := c.ResidenceTimes(m, n, pressure)
+			require.NoError(t, err)
+			same(t, want.Mean, got.Mean, 1e-9, "mean")
+			same(t, want.Least, got.Least, 1e-7, "quickest")
+			for i := range want.Times {
+				same(t, want.Times[i], got.Times[i], 1e-7, "time")
+			}
+		}
+	})
+}
+
+func TestResidenceRefuses(t *testing.T) {
+	for _, bad := range []float64{-1e-9, 1, 2, math.NaN(), math.Inf(1)} {
+		_, err := screw.ChannelTime(bad)
+		require.ErrorIs(t, err, material.ErrInvalid)
+		_, err = screw.PipeTime(bad)
+		require.ErrorIs(t, err, material.ErrInvalid)
+	}
+	for _, bad := range []float64{-1e-9, math.NaN(), math.Inf(1)} {
+		_, err := screw.ChannelShare(bad)
+		require.ErrorIs(t, err, material.ErrInvalid)
+		_, err = screw.PipeShare(bad)
+		require.ErrorIs(t, err, material.ErrInvalid)
+	}
+	_, err := screw.ResidenceTimes{}.At(1.5)
+	for _, part := range []string{"screw.ResidenceTimes.Shares: their number = 0: allowed 1 to", "screw.ResidenceTimes.Least = 0 s",
+		"screw.ResidenceTimes.At: share = 1.5: allowed 0 to below 1"} {
+		require.ErrorContains(t, err, part)
+	}
+	_, err = screw.ResidenceTimes{Shares: []float64{0.5, 0.4}, Times: []float64{1, 2}, Least: 0.75, Mean: 1}.Share(-1)
+	require.ErrorContains(t, err, "screw.ResidenceTimes.Shares[1] = 0.4: allowed above 0.5 and below 1")
+	require.ErrorContains(t, err, "screw.ResidenceTimes.Share: time = -1 s")
+	err = screw.ResidenceTimes{Shares: []float64{0.5}, Times: []float64{0.7}, Least: 0.75, Mean: 0.7}.Validate()
+	require.ErrorContains(t, err, "screw.ResidenceTimes.Mean = 0.7 s: allowed from Least, 0.75 s")
+	require.ErrorContains(t, err, "screw.ResidenceTimes.Times[0] = 0.7 s: allowed from 0.75 s")
+	err = screw.ResidenceTimes{Shares: []float64{0.5}, Least: 0.75, Mean: 0.8}.Validate()
+	require.ErrorContains(t, err, "screw.ResidenceTimes.Times: their number = 0: allowed that of Shares, 1")
+
+	m := screw.Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 740, SpecificHeat: 2700, Temperature: 488}
+	s, err := benchChannel.Convey(m, 1, 0)
+	require.NoError(t, err)
+	_, err = benchChannel.ResidenceTimes(m, 1, 1.1*s.ClosedPressure)
+	require.ErrorIs(t, err, screw.ErrNoFlow)
+	require.ErrorContains(t, err, "m³/s flow back")
+	_, err = benchChannel.ResidenceTimes(m, 0, -1)
+	require.ErrorContains(t, err, "screw.Channel.ResidenceTimes: pressure = -1 Pa")
+	require.ErrorContains(t, err, "screw: speed = 0 rev/s")
+}
+
+// A table of one's own, however coarse or jagged, is read between its entries.
+func TestPropertyResidenceTableAnyBits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		bits := draw.Bits()
+		r := screw.ResidenceTimes{Mean: bits.Draw(t, "mean"), Least: bits.Draw(t, "least")}
+		if rapid.Bool().Draw(t, "sound") {
+			r.Mean, r.Least = math.MaxFloat64, draw.Log(1e-300, 1e3).Draw(t, "least")
+		}
+		share, time := 0.0, r.Least
+		for range rapid.IntRange(0, 6).Draw(t, "entries") {
+			share += (1 - share) * draw.Log(1e-17, 0.9).Draw(t, "share")
+			time *= draw.Log(1, 1e60).Draw(t, "time")
+			r.Shares, r.Times = append(r.Shares, share), append(r.Times, time)
+		}
+		if len(r.Shares) > 0 && rapid.Bool().Draw(t, "spoilt") {
+			r.Shares[0], r.Times[len(r.Times)-1] = bits.Draw(t, "first"), bits.Draw(t, "last")
+		}
+		ask, when := bits.Draw(t, "ask"), bits.Draw(t, "when")
+		for _, x := range []float64{ask, draw.Uniform(0, 0.999).Draw(t, "ask")} {
+			if at, err := r.At(x); err == nil {
+				finite(t, reflect.ValueOf(at))
+				require.GreaterOrEqual(t, at, r.Least)
+				back, err := r.Share(at)
+				require.NoError(t, err)
+				require.True(t, back >= 0 && back <= 1)
+			}
+		}
+		if s, err := r.Share(when); err == nil {
+			require.True(t, s >= 0 && s <= 1)
+		}
+		for _, f := range []func(float64) (float64, error){screw.ChannelTime, screw.ChannelShare, screw.PipeTime, screw.PipeShare} {
+			if x, err := f(ask); err == nil {
+				finite(t, reflect.ValueOf(x))
+			}
+		}
+	})
+}
+
+func TestResidenceKernelsAllocateNothing(t *testing.T) {
+	r, err := benchChannel.ResidenceTimes(thin(0.4), 1, 1e6)
+	require.NoError(t, err)
+	require.Zero(t, testing.AllocsPerRun(100, func() {
+		a, _ := screw.ChannelTime(0.5)
+		b, _ := screw.ChannelShare(a)
+		c, _ := r.At(b)
+		if d, err := r.Share(c); err != nil || d == 0 {
+			panic("refused")
+		}
+	}))
+}
+
+// BenchmarkChannelTime compares a time at a share with a dozen square roots.
+func BenchmarkChannelTime(b *testing.B) {
+	sum := 0.0
+	versus.Report(b, "x-12-sqrt", func(i int) {
+		x, err := screw.ChannelTime(float64(i&255) / 256)
+		if err != nil {
+			b.Fatal(err)
+		}
+		sum += x
+	}, func(i int) {
+		x := float64(i & 255)
+		for range 12 {
+			x = math.Sqrt(1 + x)
+		}
+		sum += x
+	})
+	if sum == 0 {
+		b.Fatal("nothing computed")
+	}
+}
+
+func ExampleChannel_ResidenceTimes() {
+	// How long after a change of colour still comes some of the last?
+	channel := screw.Channel{Bore: 20e-3, Lead: 20e-3, Depth: 1.6e-3, Land: 2e-3, Clearance: 0.08e-3, Starts: 1, Length: 120e-3}
+	melt, err := screw.MeltOf(material.PP(), material.Celsius(200))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	r, err := channel.ResidenceTimes(melt, 0.75, 3e6)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("first after %.2g s, in the mean %.3g s\n", r.Least, r.Mean)
+	for _, share := range []float64{0.5, 0.9, 0.99} {
+		time, err := r.At(share)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%.0f %% have left after %.3g s\n", 100*share, time)
+	}
+	// Output:
+	// first after 22 s, in the mean 30.3 s
+	// 50 % have left after 24.3 s
+	// 90 % have left after 41.8 s
+	// 99 % have left after 107 s
+}
