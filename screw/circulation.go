@@ -106,6 +106,19 @@ func (l *layers) solve(g Gap, solved *gapState) error {
 	return nil
 }
 
+// layers fills in the layers of the channel as last solved, for a metre of it. The side
+// walls leave another part of the drag than of what pressure takes: by their ratio the
+// gradient is less in the wide channel that stands for it, which so has the same share
+// of backflow, exactly for a Newtonian melt.
+func (t *thinning) layers(l *layers) error {
+	var s gapState
+	s.fluid.curve = t.p.channel.fluid.curve
+	if !s.solve(t.p.channelGap, t.m, t.p.gradient*t.b.fPress/t.b.fDrag) {
+		return fmt.Errorf("%w: %+v, gradient %g Pa/m, %+v", ErrNotFound, t.p.channelGap, t.p.gradient, t.m)
+	}
+	return l.solve(t.p.channelGap, &s)
+}
+
 const (
 	meanError     = 1e-3
 	leastCrossing = 1e-4 // of the speed along, below which rounding would tell the layers

@@ -80,16 +80,18 @@ func TestCheckCirculationThinning(t *testing.T) {
 func TestPropertyCirculationNewtonianLimit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := crossed(draw.Uniform(0.02, 1.4).Draw(t, "angle"))
-		s, ok := at(g, 1, draw.Uniform(-10, 0.99).Draw(t, "G*"))
+		gStar := draw.Uniform(-10, 0.99).Draw(t, "G*")
+		s, ok := at(g, 1, gStar)
 		require.True(t, ok)
 		s.fluid.power = rapid.Bool().Draw(t, "power")
 		var l layers
 		require.NoError(t, l.solve(g, &s))
-		require.InEpsilon(t, 0.75, l.core/l.mean, 1e-8)
+		tol := 1e-8 / math.Min(1, 1-gStar) // of the drag, over what is left of it
+		require.InEpsilon(t, 0.75, l.core/l.mean, tol)
 		for i, want := range layerNewtonian {
-			require.InEpsilon(t, want, l.at[i]/l.mean, 1e-8, "share %g", layerShares[i])
+			require.InEpsilon(t, want, l.at[i]/l.mean, tol, "share %g", layerShares[i])
 		}
-		require.InEpsilon(t, 1, l.sum()/l.mean, 1e-8)
+		require.InEpsilon(t, 1, l.sum()/l.mean, tol)
 	})
 }
 
@@ -183,6 +185,12 @@ func TestCirculationRefused(t *testing.T) {
 	err := l.solve(g, &back)
 	require.ErrorIs(t, err, ErrNoFlow)
 	require.ErrorContains(t, err, "of what is dragged comes out")
+	// So close to closed discharge that the layers are rounding.
+	stall, err := root.Find(func(gStar float64) float64 { s, _ := at(g, 0.8, gStar); return s.along(g) }, 0, 3, 1e-14)
+	require.NoError(t, err)
+	closing, ok := at(g, 0.8, stall*(1-1e-7))
+	require.True(t, ok)
+	require.ErrorIs(t, l.solve(g, &closing), ErrNoFlow)
 }
 
 // A channel that leaks has the layers of one that does not; stations add up; nothing

@@ -28,9 +28,9 @@ type ResidenceTimes struct {
 //
 // As [ChannelTime] for a Newtonian melt. Any other circulates in the same way with the
 // velocities of [Gap.Flow]: G. Pinto and Z. Tadmor, Polym. Eng. Sci. 10 (1970) 279
-// (from memory), derived anew for any profile. Both know neither side walls nor leakage
-// over the lands; these are in Mean alone, by which all times are scaled and which is
-// the ResidenceTime of [Channel.Convey]. The times tabulated for a melt that does not
+// (from memory), derived anew for any profile. Both leave out that side walls turn the
+// melt, and leakage over the lands; Mean, by which all times are scaled, has both and
+// is the ResidenceTime of [Channel.Convey]. The times tabulated for a melt that does not
 // thicken have their mean there to 1e-4 down to a tenth of the drag flow; others and
 // those closer to closed discharge to 1e-3, or there is ErrNoFlow.
 //
@@ -62,8 +62,12 @@ func (c Channel) ResidenceTimes(m Melt, speed, pressure float64) (ResidenceTimes
 		if t.failed != nil {
 			return ResidenceTimes{}, t.failed
 		}
+		if !s.finite() {
+			f.Refuse("screw.Channel.ResidenceTimes: pressure", pressure, "Pa", "less: so strong a push gives a flow beyond all numbers")
+			return ResidenceTimes{}, f.Err()
+		}
 		if s.Flow > 0 {
-			if err := l.solve(t.p.channelGap, &t.p.channel); err != nil {
+			if err := t.layers(&l); err != nil {
 				return ResidenceTimes{}, err
 			}
 		}
@@ -117,7 +121,13 @@ func (r ResidenceTimes) At(share float64) (float64, error) {
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	after, _ := slices.BinarySearch(r.Shares, share)
+	after, entry := slices.BinarySearch(r.Shares, share)
+	switch {
+	case share == 0:
+		return r.Least, nil
+	case entry:
+		return r.Times[after], nil
+	}
 	return r.between(after, share), nil
 }
 
@@ -158,7 +168,7 @@ func across(share float64) float64 { return math.Sqrt((1 - share) * (1 + share))
 func (r *ResidenceTimes) between(after int, share float64) float64 {
 	last := len(r.Shares) - 1
 	if after > last {
-		return math.Min(math.MaxFloat64, r.Times[last]*(across(r.Shares[last])/across(share)))
+		return math.Min(math.MaxFloat64, r.Times[last]*math.Max(1, across(r.Shares[last])/across(share)))
 	}
 	// Entry −1 is the quickest melt.
 	first := max(-1, min(after-2, last-3))

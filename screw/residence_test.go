@@ -112,7 +112,7 @@ func TestPropertyResidenceOfChannel(t *testing.T) {
 		same(t, r.Mean, sum, 3e-4, "mean, the midpoint rule to 1e-4")
 		share := draw.Uniform(0, 0.9999).Draw(t, "share")
 		require.InDelta(t, share, get(r.Share(get(r.At(share)))), 1e-9/math.Max(share, 1e-3))
-		same(t, r.Least, get(r.At(0)), 1e-15, "quickest")
+		require.Equal(t, r.Least, get(r.At(0)))
 		require.Zero(t, get(r.Share(r.Least)))
 
 		if _, newtonian := m.Viscosity.(material.Newtonian); newtonian {
@@ -187,9 +187,71 @@ func TestResidenceRefuses(t *testing.T) {
 	_, err = benchChannel.ResidenceTimes(m, 1, 1.1*s.ClosedPressure)
 	require.ErrorIs(t, err, screw.ErrNoFlow)
 	require.ErrorContains(t, err, "m³/s flow back")
+	short := benchChannel
+	short.Length = 1e-4
+	_, err = short.ResidenceTimes(thin(0.05), 1, 1e20)
+	require.ErrorContains(t, err, "so strong a push")
+	s, err = benchChannel.Convey(thin(0.15), 1, 0)
+	require.NoError(t, err)
+	_, err = benchChannel.ResidenceTimes(thin(0.15), 1, 1.1*s.ClosedPressure)
+	require.ErrorContains(t, err, "m³/s flow back")
 	_, err = benchChannel.ResidenceTimes(m, 0, -1)
 	require.ErrorContains(t, err, "screw.Channel.ResidenceTimes: pressure = -1 Pa")
 	require.ErrorContains(t, err, "screw: speed = 0 rev/s")
+}
+
+// The table between its shares and beyond them is as good as stated.
+func TestResidenceTableIsAsGoodAsStated(t *testing.T) {
+	get := must(t)
+	m := screw.Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 740, SpecificHeat: 2700, Temperature: 488}
+	r, err := benchChannel.ResidenceTimes(m, 1, 1e6)
+	require.NoError(t, err)
+	last := r.Shares[len(r.Shares)-1]
+	require.InDelta(t, 7e-6, 1-last, 0.2e-6)
+	for i := range 4000 {
+		share := 1 - math.Pow(10, -float64(i)/500)
+		tol := 6e-7
+		if share > last {
+			tol = 5e-3
+		}
+		same(t, r.Mean*get(screw.ChannelTime(share)), get(r.At(share)), tol, "time")
+		same(t, 1-share, 1-get(r.Share(get(r.At(share)))), 1e-9+1e-15/(1-share)+1e-14/math.Max(share, 1e-3), "there and back")
+	}
+}
+
+// Where a cubic would swing, a table of steps is kept to.
+func TestResidenceTableOfSteps(t *testing.T) {
+	get := must(t)
+	r := screw.ResidenceTimes{Shares: []float64{0.1, 0.2, 0.3, 0.4}, Times: []float64{1, 1, 1000, 1000}, Least: 1, Mean: 900}
+	for _, share := range []float64{0, 0.05, 0.12, 0.15, 0.18, 0.2} {
+		require.Equal(t, 1.0, get(r.At(share)))
+	}
+	for _, share := range []float64{0.3, 0.32, 0.35, 0.38, 0.4} {
+		require.InDelta(t, 1000, get(r.At(share)), 100)
+		require.LessOrEqual(t, get(r.At(share)), 1000.0)
+	}
+	require.InDelta(t, 0.25, get(r.Share(500)), 0.03)
+}
+
+// Side walls close a deep narrow channel at another pressure than a wide one; up to
+// there all layers come forward.
+func TestResidenceInDeepChannel(t *testing.T) {
+	c := screw.Channel{Bore: 0.02, Lead: 0.01, Depth: 7e-3, Land: 2e-3, Clearance: 1e-6, Starts: 1, Length: 0.1}
+	m := screw.Melt{Viscosity: hidden{material.Newtonian{Eta: 500}}, Density: 740, SpecificHeat: 2700, Temperature: 488}
+	s, err := c.Convey(m, 1, 0)
+	require.NoError(t, err)
+	require.Less(t, screw.PressureShape(c.Depth/c.Width()), 0.9*screw.DragShape(c.Depth/c.Width()))
+	for _, part := range []float64{0.5, 0.98} {
+		r, err := c.ResidenceTimes(m, 1, part*s.ClosedPressure)
+		require.NoError(t, err)
+		same(t, 0.75*r.Mean, r.Least, 1e-6, "quickest")
+	}
+	for _, n := range []float64{0.2, 0.5, 0.8} {
+		s, err := c.Convey(thin(n), 1, 0)
+		require.NoError(t, err)
+		_, err = c.ResidenceTimes(thin(n), 1, 0.98*s.ClosedPressure)
+		require.NoError(t, err, "index %g", n)
+	}
 }
 
 // A table of one's own, however coarse or jagged, is read between its entries.
@@ -214,6 +276,9 @@ func TestPropertyResidenceTableAnyBits(t *testing.T) {
 			if at, err := r.At(x); err == nil {
 				finite(t, reflect.ValueOf(at))
 				require.GreaterOrEqual(t, at, r.Least)
+				for i, share := range r.Shares {
+					require.False(t, share >= x && at > r.Times[i] || share <= x && at < r.Times[i], "between its neighbours")
+				}
 				back, err := r.Share(at)
 				require.NoError(t, err)
 				require.True(t, back >= 0 && back <= 1)
