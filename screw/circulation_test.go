@@ -174,6 +174,36 @@ func TestQuickestThinningMelt(t *testing.T) {
 	require.InDelta(t, 0.932, helped, 0.002)
 }
 
+// Between the shares of the table and beyond them, as stated.
+func TestLayersBetween(t *testing.T) {
+	for _, n := range [...]float64{0.15, 0.5, 0.8} {
+		for _, gStar := range [...]float64{-1, 0, 0.3, 0.55, 0.75} {
+			g := crossed(deg(10))
+			s, ok := at(g, n, gStar)
+			require.True(t, ok)
+			if 2*s.along(g) < 0.1*g.Along*g.Depth {
+				continue
+			}
+			var l layers
+			require.NoError(t, l.solve(g, &s))
+			var c circulation
+			c.integrate(&s)
+			require.True(t, c.locate())
+			for i := range 100 {
+				share := 1 - math.Pow(10, -0.08*float64(i)-0.01)
+				tol := 3e-3
+				if share > layerShares[layerCount-1] {
+					tol = 1e-2
+				}
+				_, slowness, _ := c.layer(c.find(share, c.core))
+				time, err := l.times().At(share)
+				require.NoError(t, err)
+				require.InEpsilon(t, slowness/(s.rate*g.Depth), time, tol, "n = %g, G* = %g, F = %g", n, gStar, share)
+			}
+		}
+	}
+}
+
 func TestCirculationRefused(t *testing.T) {
 	var l layers
 	still, ok := at(Gap{Depth: 2e-3, Along: 0.05}, 0.5, 0)
