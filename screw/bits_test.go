@@ -41,6 +41,10 @@ func solveAll(t require.TestingT, c screw.Channel, d screw.Die, m screw.Melt, sp
 	if s, err := c.Convey(m, speed, pressure); err == nil {
 		finite(t, reflect.ValueOf(s))
 	}
+	if r, err := c.ResidenceTimes(m, speed, pressure); err == nil {
+		finite(t, reflect.ValueOf(r))
+		require.NoError(t, r.Validate())
+	}
 	if p, err := c.PressureAgainst(m, speed, flow); err == nil {
 		finite(t, reflect.ValueOf(p))
 	}
