@@ -82,12 +82,8 @@ func curvature(depthToBore, tan float64) (drag, pressure, power float64) {
 	d := t * (2 + x2*t)
 	e := s*s/(1+math.Sqrt(1+x2*s*s)) - t // (cosh x − 1)/x² less the rest of sinh
 	a := 1 - x*e/s
-	// sin²θ and cos²θ stay finite where the tangent is not small.
 	cos2 := 1 / (1 + tan*tan)
 	sin2 := 1 - cos2
-	if tan < 1 {
-		sin2 = tan * tan * cos2
-	}
 	round := kappa * s * s * e
 	whole := cos2*round + sin2*d
 	drag = stretch * a * round / whole
@@ -128,5 +124,5 @@ func sinhRest(x float64) float64 {
 		return (math.Sinh(x) - x) / (x * x * x)
 	}
 	x2 := x * x
-	return 1. / 6 * (1 + x2/20*(1+x2/42*(1+x2/72*(1+x2/110*(1+x2/156*(1+x2/210*(1+x2/272*(1+x2/342))))))))
+	return 1. / 6 * (1 + x2/20*(1+x2/42*(1+x2/72*(1+x2/110*(1+x2/156*(1+x2/210*(1+x2/272)))))))
 }

@@ -159,8 +159,8 @@ func TestPropertyCurvatureAnyBits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		depth, angle := draw.Bits().Draw(t, "depth/bore"), draw.Bits().Draw(t, "angle")
 		if rapid.Bool().Draw(t, "fair") {
-			depth, angle = rapid.SampledFrom([]float64{0, 5e-324, 0.3, math.Nextafter(0.5, 0)}).Draw(t, "end"),
-				rapid.SampledFrom([]float64{0, 5e-324, 1, math.Nextafter(math.Pi/2, 0)}).Draw(t, "end")
+			depth, angle = rapid.SampledFrom([]float64{0, 5e-324, 0.3, math.Nextafter(0.5, 0), 0.5}).Draw(t, "end"),
+				rapid.SampledFrom([]float64{0, 5e-324, 1, math.Nextafter(math.Pi/2, 0), math.Pi / 2}).Draw(t, "end")
 		}
 		inside := depth >= 0 && depth < 0.5 && angle >= 0 && angle < math.Pi/2
 		for _, f := range [...]float64{DragCurvature(depth, angle), PressureCurvature(depth, angle), PowerCurvature(depth, angle)} {
