@@ -54,6 +54,11 @@ func (c *CarreauYasuda) bend(shearRate, shift float64) float64 {
 // Domain returns Range.
 func (c CarreauYasuda) Domain() Domain { return c.Range }
 
+// LogShift returns ln aT; pressure has no effect.
+func (c CarreauYasuda) LogShift(temperature, _ float64) float64 {
+	return logShift(c.Shift, temperature)
+}
+
 // Validate reports constants out of range.
 func (c CarreauYasuda) Validate() error {
 	var f input.Faults

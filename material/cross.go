@@ -55,6 +55,11 @@ func (c *CrossExponential) exponent(temperature, pressure float64) float64 {
 // Domain returns Range.
 func (c CrossExponential) Domain() Domain { return c.Range }
 
+// LogShift returns ln η₀, which the whole curve follows.
+func (c CrossExponential) LogShift(temperature, pressure float64) float64 {
+	return math.Log(c.B) + c.exponent(temperature, pressure)
+}
+
 // Validate reports constants out of range.
 func (c CrossExponential) Validate() error {
 	var f input.Faults

@@ -53,6 +53,11 @@ func (c CrossWLF) Slopes(shearRate, temperature, pressure float64) Slopes {
 // Domain returns Range.
 func (c CrossWLF) Domain() Domain { return c.Range }
 
+// LogShift returns ln η₀, which the whole curve follows.
+func (c CrossWLF) LogShift(temperature, pressure float64) float64 {
+	return math.Log(c.D1) + c.exponent(temperature, pressure)
+}
+
 // Validate reports constants out of range.
 func (c CrossWLF) Validate() error {
 	var f input.Faults

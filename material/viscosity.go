@@ -26,6 +26,16 @@ type Viscosity interface {
 	Validate() error
 }
 
+// Superposed is a law whose flow curves at all temperatures and pressures are one
+// curve, shifted: η = a·f(a·γ̇), so that at equal stress rates go as 1/a. A solver may
+// then tabulate it once. Blends of laws that shift differently are not.
+type Superposed interface {
+	Viscosity
+	// LogShift returns ln a at a temperature [K] and a pressure above atmospheric
+	// [Pa], up to a constant of the law [-].
+	LogShift(temperature, pressure float64) float64
+}
+
 // Slopes are the derivatives of the natural logarithm of viscosity.
 type Slopes struct {
 	Rate        float64 // by the logarithm of shear rate: local power-law index less one [-]

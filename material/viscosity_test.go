@@ -176,3 +176,19 @@ func TestPressureThatALawDoesNotKnowIsTold(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, beyond)
 }
+
+// A law that says its curves are one, shifted, must hold to it: stress at a rate is
+// stress at the shifted rate elsewhere.
+func TestPropertySuperposedLaws(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v, ok := materialtest.Viscosities().Draw(t, "law").(material.Superposed)
+		if !ok {
+			t.Skip("not one of them")
+		}
+		rate := draw.Log(1e-3, 1e4).Draw(t, "rate")
+		t1, t2 := draw.Uniform(440, 560).Draw(t, "one"), draw.Uniform(440, 560).Draw(t, "other")
+		p := draw.Uniform(0, 5e7).Draw(t, "pressure")
+		other := rate * math.Exp(v.LogShift(t1, p)-v.LogShift(t2, 0))
+		require.InEpsilon(t, rate*v.At(rate, t1, p), other*v.At(other, t2, 0), 1e-11)
+	})
+}

@@ -64,11 +64,10 @@ func (c Channel) HelicalLength() float64 {
 	return c.Length / sin
 }
 
-// Volume returns the free volume of all channels, width × depth × helical length
-// of the unrolled channel [m³]. It is high by depth/bore, as the true channel
-// narrows towards the root.
+// Volume returns the free volume of all channels between root, bore and flights of
+// constant axial width: width × depth × helical length at the bore, less depth/bore [m³].
 func (c Channel) Volume() float64 {
-	return float64(c.Starts) * c.Width() * c.Depth * c.HelicalLength()
+	return float64(c.Starts) * c.Width() * c.Depth * (1 - c.Depth/c.Bore) * c.HelicalLength()
 }
 
 // open reports whether the width is above a fiftieth of the depth, without a root

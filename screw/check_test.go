@@ -26,7 +26,7 @@ func flat(bore, angle, depth, length float64) Channel {
 func solved(c Channel, speed, mu float64) balance {
 	var b balance
 	b.unroll(&c, speed)
-	b.newtonian, b.fDrag, b.fPress = true, 1, 1
+	b.newtonian, b.fDrag, b.fPress, b.bent = true, 1, 1, flatBend
 	b.solve(mu)
 	return b
 }

@@ -106,17 +106,20 @@ func (l *layers) solve(g Gap, solved *gapState) error {
 	return nil
 }
 
-// layers fills in the layers of the channel as last solved, for a metre of it. The side
-// walls leave another part of the drag than of what pressure takes: by their ratio the
-// gradient is less in the wide channel that stands for it, which so has the same share
-// of backflow, exactly for a Newtonian melt.
-func (t *thinning) layers(l *layers) error {
+// layers fills in the layers of the channel as last solved, for a metre of it: those of
+// the wide flat gap that has the same share of backflow, exactly for a Newtonian melt.
+func (p *pitch) layers(l *layers) error {
 	var s gapState
-	s.fluid.curve = t.p.channel.fluid.curve
-	if !s.solve(t.p.channelGap, t.m, t.p.gradient*t.b.fPress/t.b.fDrag) {
-		return fmt.Errorf("%w: %+v, gradient %g Pa/m, %+v", ErrNotFound, t.p.channelGap, t.p.gradient, t.m)
+	s.fluid.curve, s.fluid.rough = p.free.fluid.curve, p.free.fluid.rough
+	g, m := p.channelGap, p.free.fluid.melt
+	if !s.solve(g, m, 0) {
+		return fmt.Errorf("%w: %+v, no gradient, %+v", ErrNotFound, g, m)
 	}
-	return l.solve(t.p.channelGap, &s)
+	flow := s.along(g) * p.alongChannel() / (p.w * p.drag * p.dragged)
+	if !s.newtonFor(s.prepareFor(g, m, flow)) {
+		return fmt.Errorf("%w: %+v, flow %g m²/s, %+v", ErrNotFound, g, flow, m)
+	}
+	return l.solve(g, &s)
 }
 
 const (
@@ -180,8 +183,8 @@ func (c *circulation) integrate(s *gapState) {
 		for i := range 2 {
 			hi.sum[i] = lo.sum[i] + 2*half*lo.u[i]
 		}
-		for j, node := range gaussNodes {
-			y, weight := mid+half*node, half*gaussWeights[j]
+		for _, k := range twelve {
+			y, weight := mid+half*k.at, half*k.weight
 			for i, du := range slope(y) {
 				hi.u[i] += weight * du
 				hi.sum[i] += weight * du * (hi.y - y)

@@ -229,15 +229,15 @@ func TestLayersOfStations(t *testing.T) {
 	c, m := small(), powerMelt(0.4)
 	var b balance
 	require.NoError(t, b.prepare(&c, m, 1))
-	var th thinning
-	require.NoError(t, th.open(&b, m))
-	th.solve(3e6)
-	require.NotZero(t, th.p.channel.across)
-	var leaky, tight, both layers
-	require.NoError(t, leaky.solve(th.p.channelGap, &th.p.channel))
+	g := Gap{Depth: b.h, Along: b.vz, Across: -b.vx}
 	var s gapState
-	require.True(t, s.solve(th.p.channelGap, m, 3e6/b.z))
-	require.NoError(t, tight.solve(th.p.channelGap, &s))
+	require.True(t, s.solve(g, m, 3e6/b.z))
+	leaking := s
+	leaking.across = 0.02 * s.v[0]
+	require.True(t, leaking.newton())
+	var leaky, tight, both layers
+	require.NoError(t, leaky.solve(g, &leaking))
+	require.NoError(t, tight.solve(g, &s))
 	both.add(0.3, &leaky)
 	both.add(0.2, &tight)
 	for i := range tight.at {
@@ -248,7 +248,7 @@ func TestLayersOfStations(t *testing.T) {
 	require.InEpsilon(t, 0.5*tight.core, both.core, 1e-9)
 	require.Zero(t, testing.AllocsPerRun(10, func() {
 		var l layers
-		if l.solve(th.p.channelGap, &th.p.channel) != nil {
+		if l.solve(g, &leaking) != nil {
 			panic("refused")
 		}
 	}))

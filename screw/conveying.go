@@ -107,7 +107,8 @@ func (c Channel) PressureAgainst(m Melt, speed, flow float64) (float64, error) {
 	if flow > t.openFlow {
 		return 0, tooMuch(flow, speed, t.openFlow)
 	}
-	return t.pressureAt(flow)
+	pressure := t.pressureAt(flow)
+	return max(0, pressure), t.failed // at the open flow rounding may leave less
 }
 
 func tooMuch(flow, speed, most float64) error {
@@ -138,7 +139,8 @@ func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 	if !liquid(eta) || !liquid(etaLand) {
 		return errors.Join(m.notLiquid(b.channelRate, eta), m.notLiquid(b.landRate, etaLand))
 	}
-	if b.fDrag, b.fPress = drag, press; b.newtonian {
+	if b.newtonian {
+		b.fDrag, b.fPress, b.bent = drag, press, bentBy(b.h/b.radius)
 		b.solve(eta)
 	}
 	return nil
@@ -150,20 +152,25 @@ func (b *balance) prepare(c *Channel, m Melt, speed float64) error {
 // Across the flight the melt that the channel does not carry back must leak over
 // the land, and once round the barrel the pressure repeats:
 //
-//	qx = −Vx·H/2 − a·gc = −Vx·δ/2 − b·gl,   W·gc + e·gl = g·(W+e)/tanθ
+//	qx = −Vx·H·d − a·(k·g + c·gc) = −Vx·δ/2 − b·gl,   W·gc + e·gl = g·(W+e)/tanθ
 //
 // with a = H³/12μ and b = δ³/12μ, gc and gl the cross-flight gradients in channel
-// and land, x pointing forward so that the barrel drags by −Vx.
+// and land, x pointing forward so that the barrel drags by −Vx. By curvature, see [bent],
+// the channel lets through more or less along its axis than round it: d is ½, c 1 and k 0
+// in a flat one.
 type balance struct {
 	starts        float64
 	w, e, z       float64 // channel width, land width, helical length [m]
 	around        float64 // (W+e)/tanθ [m]
+	radius        float64 // of the bore [m]
 	h, gap        float64 // depth and clearance [m]
 	sin, cos      float64 // of the helix angle [-]
 	vx, vz        float64 // barrel speed across and along the channel [m/s]
 	mu            float64 // [Pa·s]
 	fDrag, fPress float64 // shape factors of the flow along the channel [-]
+	bent          bent
 	a, b          float64 // see above [m³/(Pa·s)]
+	free          float64 // flow along for each metre of width against no pressure, where nothing leaks [m²/s]
 	flow0, slope  float64 // Q = flow0 − slope·pressure, all starts [m³/s], [m³/(Pa·s)]
 	gc0, gc1      float64 // gc = gc0 + gc1·g [Pa/m], [-]
 
@@ -176,7 +183,7 @@ func (b *balance) unroll(c *Channel, speed float64) {
 	around := math.Pi * c.Bore
 	along := math.Sqrt(around*around + c.Lead*c.Lead) // one turn of the helix
 	perAlong, perLead := 1/along, 1/c.Lead
-	b.starts = float64(c.Starts)
+	b.starts, b.radius = float64(c.Starts), c.Bore/2
 	pitch := c.Lead * around * perAlong / b.starts
 	b.w, b.e, b.z, b.around = pitch-c.Land, c.Land, c.Length*along*perLead, pitch*around*perLead
 	b.sin, b.cos = c.Lead*perAlong, around*perAlong
@@ -188,11 +195,24 @@ func (b *balance) solve(mu float64) {
 	b.mu = mu
 	b.a = b.h * b.h * b.h / (12 * mu)
 	b.b = b.gap * b.gap * b.gap / (12 * mu)
-	per := 1 / (b.w*b.b + b.e*b.a)
-	b.gc1 = b.around * b.b * per
-	b.gc0 = -b.e * b.vx * (b.h - b.gap) / 2 * per
-	b.flow0 = b.starts * (b.fDrag*b.vz*b.w*b.h/2 + b.vz*b.e*b.gap/2 + b.around*(-b.vx*b.h/2-b.a*b.gc0))
-	b.slope = b.starts * (b.fPress*b.w*b.a + b.e*b.b + b.around*b.a*b.gc1) / b.z
+	kg, k, c := b.turned()
+	drag := b.bent.drag * b.h
+	b.free = drag * (b.vz + b.vx*k/c)
+	per := 1 / (b.w*b.b + b.e*b.a*c)
+	b.gc1 = (b.around*b.b - b.e*b.a*k) * per
+	b.gc0 = -b.e * b.vx * (drag - b.gap/2) * per
+	// Flows along the channel, over the land, and forward by leaking: all linear in g.
+	along0, along1 := drag*b.vz-b.a*k*b.gc0, -b.a*(kg+k*b.gc1)
+	leak0, leak1 := -drag*b.vx-b.a*c*b.gc0, -b.a*(k+c*b.gc1)
+	b.flow0 = b.starts * (b.w*(b.fDrag*b.free+b.fPress*(along0-b.free)) + b.vz*b.e*b.gap/2 + b.around*leak0)
+	b.slope = -b.starts * (b.w*b.fPress*along1 - b.e*b.b + b.around*leak1) / b.z
+}
+
+// turned returns what a gradient along the channel drives along it, what along drives
+// across and the other way round, and across across, in units of a.
+func (b *balance) turned() (along, mixed, across float64) {
+	r, x := b.bent.round, b.bent.axial
+	return r*b.cos*b.cos + x*b.sin*b.sin, (x - r) * b.sin * b.cos, r*b.sin*b.sin + x*b.cos*b.cos
 }
 
 func (b *balance) flowAt(pressure float64) float64 { return b.flow0 - b.slope*pressure }
@@ -206,53 +226,54 @@ func (b *balance) fill(s *Conveyance, c *Channel, m Melt, speed, pressure, flow 
 	gl := (g*b.around - b.w*gc) / b.e
 	channelArea, landArea := b.starts*b.w*b.z, b.starts*b.e*b.z
 
+	// Round the screw and along its axis.
+	around, axial := b.cos*g-b.sin*gc, b.sin*g+b.cos*gc
+	v := math.Sqrt(b.vx*b.vx + b.vz*b.vz)
+	flowAround, flowAxial := b.bent.drag*v*b.h-b.a*b.bent.round*around, -b.a*b.bent.axial*axial
+	along := b.cos*flowAround + b.sin*flowAxial
+
 	s.Pressure, s.Flow, s.MassFlow = pressure, flow, flow*m.Density
-	s.Drag = b.starts * b.fDrag * b.vz * b.w * b.h / 2
-	s.PressureFlow = -b.starts * b.fPress * b.w * b.a * g
+	s.Drag = b.starts * b.w * b.fDrag * b.free
+	s.PressureFlow = b.starts * b.w * b.fPress * (along - b.free)
 	s.Leakage = flow - s.Drag - s.PressureFlow
 
-	// Dissipation of plane Couette and pressure flow, both ways, over the areas.
-	v2 := b.vx*b.vx + b.vz*b.vz
-	s.ChannelDissipation = channelArea * (b.mu*v2/b.h + b.a*(b.fPress*g*g+gc*gc))
-	s.LandDissipation = landArea * (b.mu*v2/b.gap + b.b*(g*g+gl*gl))
+	// What the barrel puts in less what the flow carries off as pressure; the walls take
+	// from the heat of the pressure flow as from the flow.
+	s.ChannelDissipation = channelArea * (v*(b.mu*v/b.h*b.bent.shear+b.bent.drag*b.h*around) -
+		flowAround*around - flowAxial*axial + (1-b.fPress)*g*(along-b.free))
+	s.LandDissipation = landArea * (b.mu*v*v/b.gap + b.b*(g*g+gl*gl))
 	s.Pumping = flow * pressure
 	s.Power = s.Pumping + s.ChannelDissipation + s.LandDissipation
 	s.Torque = s.Power / (2 * math.Pi * speed)
 
 	// On screw and melt together act the head pressure, the bearing, and along the
-	// axis the barrel's shear: what drag contributes to that cancels, as the barrel
-	// only turns, and half the pressure gradient times the depth is left, less along
+	// axis the barrel's shear: drag contributes nothing to that, as the barrel only
+	// turns, and some half of the pressure gradient times the depth is left, less along
 	// the channel by what the side walls bear: F_d, as by reciprocity the drag flow is.
-	forward := (channelArea*b.h*(b.fDrag*g*b.sin+gc*b.cos) + landArea*b.gap*(g*b.sin+gl*b.cos)) / 2
+	forward := channelArea*(b.bent.lean*b.h*axial-(1-b.fDrag)*g*b.free/b.vz*b.sin) + landArea*b.gap*(g*b.sin+gl*b.cos)/2
 	s.Thrust = pressure*math.Pi/4*c.Bore*c.Bore - forward
 
-	b.finish(s, c, m, channelArea*b.h)
+	b.finish(s, m, channelArea*b.h*(1-b.h/(2*b.radius)))
 	s.OpenFlow = b.flow0
 	s.ClosedPressure = max(0, b.pressureAt(0))
 }
 
 // finish works out what follows from flow, power and pressure alike for any melt.
-func (b *balance) finish(s *Conveyance, c *Channel, m Melt, volume float64) {
+func (b *balance) finish(s *Conveyance, m Melt, volume float64) {
 	if s.Flow > 0 {
 		perFlow := 1 / s.Flow
 		s.TemperatureRise = (s.ChannelDissipation + s.LandDissipation) * perFlow / (m.Density * m.SpecificHeat)
 		s.ResidenceTime = volume * perFlow
 	}
 	s.ChannelShearRate, s.LandShearRate = b.channelRate, b.landRate
-	if deep := c.Depth > 0.1*c.Bore; deep || !b.newtonian {
-		s.Beyond = b.beyond(c, m, s.Pressure, deep)
+	if !b.newtonian {
+		s.Beyond = b.beyond(m, s.Pressure)
 	}
 }
 
 // beyond tells where the model's stated range is left.
-func (b *balance) beyond(c *Channel, m Melt, pressure float64, deep bool) []string {
+func (b *balance) beyond(m Melt, pressure float64) []string {
 	var list []string
-	if deep {
-		list = append(list, fmt.Sprintf("channel depth is %.3g of the bore, flat-channel model stated up to 0.1", c.Depth/c.Bore))
-	}
-	if b.newtonian {
-		return list
-	}
 	d := m.Viscosity.Domain()
 	for _, text := range [...]string{d.BeyondTemperature(m.Temperature),
 		inThe("channel", d.BeyondRate(b.channelRate)), inThe("clearance", d.BeyondRate(b.landRate))} {

@@ -2,120 +2,68 @@ package screw
 
 import "math"
 
-// DragCurvature returns the drag flow of a screw channel over that of the same
-// channel unrolled flat at the barrel, for a depth ÷ bore from 0 to below 0.5 and a
-// helix angle at the barrel, 0 to below π/2 [rad]: above 0 [-]. Anything else gives NaN.
-// By reciprocity it is also what the pressure's part of the torque takes.
+// bend is a channel's curvature: as the screw's root is shorter than the bore, melt in
+// it is sheared over a way that grows with the radius. With r from the axis, ρ = r/R in
+// units of the bore's radius R, the stresses round and along the axis
 //
-// A wide channel between thin sealing flights of constant lead and axial width, on a
-// still screw in a turning barrel; exact for a Newtonian melt, and for a shallow
-// channel 1 + (1/3 − 2 sin²θ)·depth/bore. The flow in a helical annulus after
-// M. L. Booy, SPE Trans. 3 (1963) 176, and Z. Tadmor and I. Klein, Engineering
-// Principles of Plasticating Extrusion (1970), both from memory and without their
-// tables: derived anew.
-func DragCurvature(depthToBore, helixAngle float64) float64 {
-	drag, _, _ := curvature(depthToBore, rise(helixAngle))
-	return drag
+//	τ_θ = a_θ·κ²/ρ² + g_θ·y·(ρ+κ)/2ρ²,  τ_z = a_z·κ/ρ + g_z·y·(ρ+κ)/2ρ,  ρ = κ + h·y,
+//
+// hold the balance of forces in a helical annulus of root radius κR for any melt
+// (R. B. Bird, W. E. Stewart and E. N. Lightfoot, Transport Phenomena, 2nd ed. (2002),
+// appendix B.5, from memory), a being stresses at the root, g gradients measured at the bore
+// over the depth hR, and y running from root to bore. Between thin flights of constant
+// lead and axial width this is the whole flow of a wide channel; see M. L. Booy, SPE
+// Trans. 3 (1963) 176, for a Newtonian melt (from memory, derived anew).
+//
+// Flows are counted for each metre of bore, ∫u_θ dr round and ∫u_z·ρ dr along, so that
+// what passes the flights is their sum along the flight's normal there.
+type bend struct {
+	h        float64 // depth over the bore's radius; 0 is a flat channel [-]
+	sin, cos float64 // of the helix angle at the bore
 }
 
-// PressureCurvature returns the pressure flow of a screw channel over that of the
-// same channel unrolled flat at the barrel, under the same pressure per length of the
-// screw: above 0 [-]; for a shallow channel 1 + (1 − 2 sin²θ)·depth/bore. Range and
-// source as for [DragCurvature].
-func PressureCurvature(depthToBore, helixAngle float64) float64 {
-	_, pressure, _ := curvature(depthToBore, rise(helixAngle))
-	return pressure
+// round and axial turn a vector from along and across the channel to the screw's own
+// directions; across and along turn it back.
+func (b *bend) round(across, along float64) float64 { return b.cos*along - b.sin*across }
+func (b *bend) axial(across, along float64) float64 { return b.sin*along + b.cos*across }
+
+// bent holds what curvature makes of the plane answers ½VH, gH³/12μ, μV/H and ½gH of a
+// Newtonian melt; all are 1, and drag and lean ½, in a flat channel [-].
+type bent struct {
+	drag  float64 // flow round of the bore's motion, of V·H; the pressure's part of its torque too
+	round float64 // flow round of the gradient round
+	axial float64 // flow along the axis of the gradient along it
+	shear float64 // stress of the bore's motion at the bore
+	lean  float64 // stress along the axis of the gradient along it, of g·H
 }
 
-// PowerCurvature returns the power that the barrel puts in against no pressure over
-// that of the same channel unrolled flat at the barrel, μV²(cos²θ + 4 sin²θ)/depth
-// for each square metre: above 0, up to 1 [-]; for a shallow channel
-// 1 − (3 − 5s² + 6s⁴)/(1 + 3s²)·depth/bore, s = sin θ. Range and source as for
-// [DragCurvature].
-func PowerCurvature(depthToBore, helixAngle float64) float64 {
-	_, _, power := curvature(depthToBore, rise(helixAngle))
-	return power
-}
+var flatBend = bent{0.5, 1, 1, 1, 0.5}
 
-// rise returns the tangent of a helix angle, or NaN.
-func rise(angle float64) float64 {
-	if !(angle >= 0 && angle < math.Pi/2) {
-		return math.NaN()
-	}
-	return math.Tan(angle)
-}
-
-// curvature works in units of the bore's radius R, of Ω and of μΩ. Pressure rises at
-// p_φ a radian round and at p_z along the axis, so
+// bentBy returns the factors at a depth over the bore's radius, 0 to below 1. With
+// x = −ln κ nothing cancels in a shallow channel:
 //
-//	τ_rφ = p_φ/2 + c/r²,  τ_rz = p_z·r/2 + d/r,
-//
-// and with the angular speed ω and u along the axis that these give between root κ
-// and bore 1 (ω: 0 and 1, u: 0 and 0)
-//
-//	∫ω·r dr = A − p_φ·B/2,  ∫u·r dr = −p_z·C/4,  τ_rφ(1) = 2κ²/(1−κ²) + p_φ·A.
-//
-// A flight of lead 2πt, t = tan θ, lets nothing through where ∫(u − tω)·r dr = 0, and
-// along it pressure rises at G = p_z + p_φ/t for each length of axis. Then for each
-// axial width
-//
-//	flow = (A − tGB/2)·C/(C + 2t²B),  p_φ = (4t²A + tGC)/(C + 2t²B).
-//
-// With x = −ln κ nothing is left that cancels in a shallow channel:
-//
-//	A = x/2·(1 − xE/S),  B = κx³D/2S,  C = κ²x³SE,
+//	drag = x/2h·(1 − xE/S),  round = 3(x/h)³κD/S,  axial = 3(x/h)³κ²SE,  shear = κh/xS,
 //	S = sinh x/x,  D = (sinh²x − x²)/x⁴,  E = (x·cosh x − sinh x)/x³.
-func curvature(depthToBore, tan float64) (drag, pressure, power float64) {
-	if !(depthToBore >= 0 && depthToBore < 0.5 && tan >= 0) {
-		return math.NaN(), math.NaN(), math.NaN()
+func bentBy(h float64) bent {
+	if h == 0 {
+		return flatBend
 	}
-	h := 2 * depthToBore
 	kappa := 1 - h
 	x := -math.Log1p(-h)
-	stretch := 1.0 // x/h
-	if h > 0 {
-		stretch = x / h
-	}
+	stretch := x / h
 	x2 := x * x
 	t := sinhRest(x)
 	s := 1 + x2*t
 	d := t * (2 + x2*t)
 	e := s*s/(1+math.Sqrt(1+x2*s*s)) - t // (cosh x − 1)/x² less the rest of sinh
-	a := 1 - x*e/s
-	cos2 := 1 / (1 + tan*tan)
-	sin2 := 1 - cos2
-	round := kappa * s * s * e
-	whole := cos2*round + sin2*d
-	drag = stretch * a * round / whole
-	pressure = 3 * stretch * stretch * stretch * kappa * d / s * round / whole
-	power = (2*kappa*kappa/(1+kappa) + sin2*a*a*s/(kappa*stretch*whole)) / (cos2 + 4*sin2)
-	return drag, pressure, power
-}
-
-// thinCurvature returns what a melt of local power-law index n changes in that: by what
-// flow and the pressure's part of the power grow once more, and what is to be added to
-// the power factor; 1 and 0 for n = 1 [-].
-//
-// Off n = 1 no factors on the flat channel's answer are exact. These are read from the
-// helical flow of power laws solved whole; for a small helix angle theory gives ⅔ in
-// place of ½, and the power's term as it stands. Where q and P are the flow and power of
-// the flat channel and g is any gradient up to that of closed discharge,
-//
-//	flow = more·(q(pressure·g) − (1 − drag)·V_z·depth/2),
-//	power = (power + add)·P(0) + drag·more·(P(g) − P(0))
-//
-// are off by no more than, in shares of q(0) and P(0), at helix angles from 10° to 30°,
-//
-//	depth/bore          0.05          0.1          0.18          0.25
-//	n = 0.5       1.3 %, 1.1 %  2.8 %, 1.7 %  5.7 %, 2.7 %  9.8 %, 5.8 %
-//	n = 0.3       2.7 %, 1.2 %  5.8 %, 1.7 %  11 %, 4.1 %   17 %, 8.9 %
-//
-// where the flat channel is off by 8 %, 22 % at n = 0.5 and 14 %, 20 % at n = 0.3, and
-// the factors of n = 1 alone by 6.5 %, 11 % and 14 %, 15 %, at a depth of 0.1.
-func thinCurvature(depthToBore, tan, index float64) (more, add float64) {
-	cos2 := 1 / (1 + tan*tan)
-	along := cos2 / (4 - 3*cos2) // share of the flat channel's power that is put in along it
-	return 1 + (1/index-1)*depthToBore/2, (1 - index) * depthToBore * along * along
+	cube := 3 * stretch * stretch * stretch * kappa
+	return bent{
+		drag:  stretch / 2 * (1 - x*e/s),
+		round: cube * d / s,
+		axial: cube * kappa * s * e,
+		shear: kappa / (stretch * s),
+		lean:  (1 - kappa*s) / (2 * h),
+	}
 }
 
 // sinhRest returns (sinh x − x)/x³.
@@ -125,4 +73,157 @@ func sinhRest(x float64) float64 {
 	}
 	x2 := x * x
 	return 1. / 6 * (1 + x2/20*(1+x2/42*(1+x2/72*(1+x2/110*(1+x2/156*(1+x2/210*(1+x2/272)))))))
+}
+
+// bentPanels evaluates a bent gap, for any melt by quadrature.
+func (f *fluid) bentPanels(s *gapState) {
+	b := &s.bend
+	kappa := 1 - b.h
+	around := [2]float64{b.round(s.a[0], s.a[1]), b.round(s.g[0], s.g[1])}
+	axial := [2]float64{b.axial(s.a[0], s.a[1]), b.axial(s.g[0], s.g[1])}
+	if around == [2]float64{} && axial == [2]float64{} {
+		return // nothing moves
+	}
+	p := bentPanel{f: f, kappa: kappa, around: around, axial: axial}
+	// Where the stress is least, on the line from its value at the root to that at the
+	// bore, then on the curve.
+	t0, z0 := p.stress(kappa)
+	t1, z1 := p.stress(1)
+	dt, dz := t1-t0, z1-z0
+	change := dt*dt + dz*dz
+	mt, mz := (t0+t1)/2, (z0+z1)/2
+	mean := mt*mt + mz*mz
+	switch whole := f.power || f.rough; {
+	case whole && mean > 16*change:
+		p.add(0, 1, f.rule(true), mostCuts)
+	case whole && mean > change, mean > 1e6*change:
+		p.add(0, 1, f.rule(false), mostCuts)
+	default:
+		y := -(t0*dt + z0*dz) / change
+		least := 0.0
+		for range 4 {
+			rho := kappa + b.h*math.Min(math.Max(y, -0.2), 1.2) // the curve ends somewhere
+			tt, tz := p.stress(rho)
+			st, sz := p.slope(rho)
+			slope := st*st + sz*sz
+			y = (rho-kappa)/b.h - (tt*st+tz*sz)/slope
+			least = math.Abs(tt*sz-tz*st) / slope
+		}
+		p.cut(y, least)
+	}
+	p.sums.rotate(s)
+}
+
+// bentPanel adds up integrals in the screw's own directions.
+type bentPanel struct {
+	f             *fluid
+	kappa         float64
+	around, axial [2]float64 // a and g, round and along the axis
+	sums          bentSums
+}
+
+type bentSums struct {
+	a, g [2]float64    // rates by how stresses go with a and with g
+	k    [3][4]float64 // and how these go with the stresses: a by a, a by g, g by g
+	size float64
+}
+
+// stress at a radius ρ.
+func (p *bentPanel) stress(rho float64) (around, axial float64) {
+	r := p.kappa / rho
+	lever := (rho*rho - p.kappa*p.kappa) / (2 * (1 - p.kappa) * rho)
+	return p.around[0]*r*r + p.around[1]*lever/rho, p.axial[0]*r + p.axial[1]*lever
+}
+
+// slope of stress by y.
+func (p *bentPanel) slope(rho float64) (around, axial float64) {
+	r := p.kappa / rho
+	h := 1 - p.kappa
+	return -2*p.around[0]*r*r*h/rho + p.around[1]*r*r/rho, -p.axial[0]*r*h/rho + p.axial[1]*(1+r*r)/2
+}
+
+// cut parts the gap at the least stress as fluid.panels does.
+func (p *bentPanel) cut(y0, d float64) {
+	for _, side := range [...]float64{-1, 1} {
+		outer, inner := 1-y0, math.Max(0, -y0)
+		if side < 0 {
+			outer, inner = y0, math.Max(0, y0-1)
+		}
+		for outer > inner {
+			next := math.Max(inner, outer/p.f.growth())
+			if outer <= d || outer < 1e-12 {
+				next = inner
+			}
+			lo, hi := y0+side*next, y0+side*outer
+			p.add(math.Min(lo, hi), math.Max(lo, hi), p.f.rule(false), mostCuts)
+			outer = next
+		}
+	}
+}
+
+// add adds the integrals from y = lo to hi, cut in two as fluid.panelOf does.
+func (p *bentPanel) add(lo, hi float64, rule []node, cuts int) {
+	f, h, s := p.f, 1-p.kappa, &p.sums
+	half, mid := (hi-lo)/2, (hi+lo)/2
+	near := f.rate
+	before := p.sums
+	var most, last, lastButOne float64
+	for _, k := range rule {
+		y := mid + half*k.at
+		rho := p.kappa + h*y
+		per := 1 / rho
+		az := p.kappa * per
+		gz := y * (rho + p.kappa) * per / 2
+		at, gt := az*az, gz*per
+		t, z := p.around[0]*at+p.around[1]*gt, p.axial[0]*az+p.axial[1]*gz
+		square := t*t + z*z
+		if square == 0 {
+			continue
+		}
+		fluidity, excess := f.soft(square, &near)
+		rate := fluidity * math.Sqrt(square)
+		most = math.Max(most, rate)
+		last += rate * k.last
+		lastButOne += rate * k.lastButOne
+		weight := half * k.weight * rho
+		fluidity *= weight
+		excess *= weight
+		s.size += weight * rate
+		s.a[0] += fluidity * t * at
+		s.a[1] += fluidity * z * az
+		s.g[0] += fluidity * t * gt
+		s.g[1] += fluidity * z * gz
+		ktt, ktz, kzz := fluidity+excess*t*t, excess*t*z, fluidity+excess*z*z
+		s.k[0][0] += ktt * at * at
+		s.k[0][1] += ktz * at * az
+		s.k[0][3] += kzz * az * az
+		s.k[1][0] += ktt * at * gt
+		s.k[1][1] += ktz * at * gz
+		s.k[1][2] += ktz * az * gt
+		s.k[1][3] += kzz * az * gz
+		s.k[2][0] += ktt * gt * gt
+		s.k[2][1] += ktz * gt * gz
+		s.k[2][3] += kzz * gz * gz
+	}
+	if cuts > 0 && f.bends(last, lastButOne, hi-lo, most*s.size) {
+		p.sums = before
+		p.add(lo, mid, rule, cuts-1)
+		p.add(mid, hi, rule, cuts-1)
+	}
+}
+
+// rotate hands the sums over, across and along the channel.
+func (p *bentSums) rotate(s *gapState) {
+	sin, cos := s.bend.sin, s.bend.cos
+	p.k[0][2], p.k[2][2] = p.k[0][1], p.k[2][1]
+	s.size = p.size
+	s.speed = [2]float64{cos*p.a[1] - sin*p.a[0], sin*p.a[1] + cos*p.a[0]}
+	s.lever = [2]float64{cos*p.g[1] - sin*p.g[0], sin*p.g[1] + cos*p.g[0]}
+	for m, k := range p.k {
+		tt, tz, zt, zz := k[0], k[1], k[2], k[3]
+		s.stiff[m] = [2][2]float64{
+			{sin*sin*tt - sin*cos*(tz+zt) + cos*cos*zz, -sin*cos*tt - sin*sin*tz + cos*cos*zt + sin*cos*zz},
+			{-sin*cos*tt + cos*cos*tz - sin*sin*zt + sin*cos*zz, cos*cos*tt + sin*cos*(tz+zt) + sin*sin*zz},
+		}
+	}
 }

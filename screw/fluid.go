@@ -3,6 +3,8 @@ package screw
 import (
 	"math"
 
+	"gonum.org/v1/gonum/integrate/quad"
+
 	"meltflight/material"
 )
 
@@ -15,15 +17,22 @@ type fluid struct {
 	s            float64 // (1/n − 1)/2 of a power law
 	moments      powerMoments
 	curve        *flowCurve // of a law that is none, or nil
+	slower       float64    // ln a of the melt less that of the curve
+	near         int        // row of the curve last used
+	rough        bool       // integrals to some 1e-8 will do
 }
 
 func (f *fluid) prepare(rate, stress, n float64) {
 	f.rate, f.stress = rate, stress
 	switch f.melt.Viscosity.(type) {
 	case material.Newtonian, material.PowerLaw:
-		f.power = true
-		f.s = (1/n - 1) / 2
-		f.moments.set(f.s)
+		if s := (1/n - 1) / 2; !f.power || s != f.s {
+			f.power, f.s = true, s
+			f.moments.set(s)
+		}
+	}
+	if f.curve != nil {
+		f.slower = logShift(f.melt) - f.curve.shift
 	}
 }
 
@@ -33,33 +42,52 @@ func (f *fluid) rateAt(stress, near float64) (rate, index float64) {
 	if stress <= 0 {
 		return 0, 1
 	}
+	wanted := math.Log(stress)
 	if f.curve != nil {
-		if rate, index, ok := f.curve.at(stress); ok {
-			return rate, index
+		if lnRate, slope, ok := f.curve.at(wanted, &f.near); ok {
+			return math.Exp(lnRate - f.slower), 1 / slope
 		}
 	}
-	wanted, at := math.Log(stress), math.Log(near)
-	for range 60 {
+	// Newton's method on logarithms, held between rates known too low and too high: the
+	// index of a blend falls and rises again, and bare steps would circle about its knee.
+	at := math.Log(near)
+	low, high := math.Inf(-1), math.Inf(1)
+	for range 200 {
 		eta, n := f.melt.local(math.Exp(at))
-		miss := math.Log(eta) + at - wanted
-		at -= miss / n
-		if math.Abs(miss) < 1e-15*(1+math.Abs(wanted)) {
-			return math.Exp(at), n
-		}
 		index = n
+		thick := math.Log(eta)
+		miss := thick + at - wanted
+		next := at - miss/n
+		if math.Abs(miss) < 1e-15*(1+math.Abs(thick)+math.Abs(at)) { // rounding is all that is left
+			return math.Exp(next), n
+		}
+		if miss > 0 {
+			high = at
+		} else {
+			low = at
+		}
+		if at = next; !(at > low && at < high) {
+			at = (low + high) / 2
+		}
 	}
 	return math.Exp(at), index
 }
 
 func (f *fluid) evaluate(s *gapState) {
-	s.speed, s.lever, s.stiff, s.size = [2]float64{}, [2]float64{}, [3][2][2]float64{}, 0
+	s.integrals = integrals{}
+	if s.bend.h > 0 {
+		f.bentPanels(s)
+		return
+	}
 	// Seen from mid-gap: where the stress hardly varies all is smooth.
 	m0, m1 := s.a[0]+s.g[0]/2, s.a[1]+s.g[1]/2
 	g2 := s.g[0]*s.g[0] + s.g[1]*s.g[1]
-	mild := m0*m0+m1*m1 > g2
-	switch {
-	case f.power && mild:
-		f.panel(s, 0, 1)
+	m2 := m0*m0 + m1*m1
+	switch whole := f.power || f.rough; {
+	case whole && m2 > 16*g2: // its nearest to zero lies eight half-depths off
+		f.panel(s, 0, 1, f.rule(true))
+	case whole && m2 > g2:
+		f.panel(s, 0, 1, f.rule(false))
 	case f.power:
 		f.closed(s)
 	default:
@@ -67,31 +95,32 @@ func (f *fluid) evaluate(s *gapState) {
 	}
 }
 
-// panel adds the integrals from y = lo to hi by Gauss's rule.
-func (f *fluid) panel(s *gapState, lo, hi float64) {
+// panel adds the integrals from y = lo to hi by one of Gauss's rules.
+func (f *fluid) panel(s *gapState, lo, hi float64, rule []node) { f.panelOf(s, lo, hi, rule, mostCuts) }
+
+// panelOf cuts a panel in two where a law bends too sharply for the rule: where the last
+// two of the Legendre polynomials that its nodes tell apart are still seen in the
+// rates. Its error is as their square.
+func (f *fluid) panelOf(s *gapState, lo, hi float64, rule []node, cuts int) {
 	half, mid := (hi-lo)/2, (hi+lo)/2
 	near := f.rate
-	for k, node := range gaussNodes {
-		y, weight := mid+half*node, half*gaussWeights[k]
+	before := s.integrals
+	var most, last, lastButOne float64
+	for _, k := range rule {
+		y, weight := mid+half*k.at, half*k.weight
 		t0, t1 := s.a[0]+s.g[0]*y, s.a[1]+s.g[1]*y
 		square := t0*t0 + t1*t1
 		if square == 0 {
 			continue
 		}
-		var fluidity, excess float64 // γ̇/τ, and (1/n − 1)·γ̇/τ³
-		if f.power {
-			fluidity = math.Pow(square, f.s)
-			excess = 2 * f.s * fluidity / square
-		} else {
-			root := math.Sqrt(square)
-			rate, n := f.rateAt(root*f.stress, near)
-			near = rate
-			fluidity = rate / (f.rate * root)
-			excess = (1/n - 1) * fluidity / square
-		}
+		fluidity, excess := f.soft(square, &near)
+		rate := fluidity * math.Sqrt(square)
+		most = math.Max(most, rate)
+		last += rate * k.last
+		lastButOne += rate * k.lastButOne
 		fluidity *= weight
 		excess *= weight
-		s.size += fluidity * math.Sqrt(square)
+		s.size += weight * rate
 		s.speed[0] += fluidity * t0
 		s.speed[1] += fluidity * t1
 		s.lever[0] += fluidity * t0 * y
@@ -105,15 +134,90 @@ func (f *fluid) panel(s *gapState, lo, hi float64) {
 			k00, k01, k11 = k00*y, k01*y, k11*y
 		}
 	}
+	if cuts > 0 && f.bends(last, lastButOne, hi-lo, most*s.size) {
+		s.integrals = before
+		f.panelOf(s, lo, mid, rule, cuts-1)
+		f.panelOf(s, mid, hi, rule, cuts-1)
+	}
 }
 
-// panels cuts the gap where the stress is least, and each side into lengths that
-// double away from there: over each the stress at most doubles, and a law that is
-// smooth in the logarithm of stress is integrated to rounding.
+const mostCuts = 8
+
+// bends reports whether a panel's last two polynomials are too much of the whole.
+func (f *fluid) bends(last, lastButOne, length, whole float64) bool {
+	seen := math.Abs(last) + math.Abs(lastButOne)
+	return !f.power && !f.rough && seen*seen*length > 1e-12*whole
+}
+
+// soft returns γ̇/τ, and (1/n − 1)·γ̇/τ³, at the square of a stress, in units of the gap;
+// near is a rate to seek from.
+func (f *fluid) soft(square float64, near *float64) (fluidity, excess float64) {
+	if f.power {
+		fluidity = math.Pow(square, f.s)
+		return fluidity, 2 * f.s * fluidity / square
+	}
+	root := math.Sqrt(square)
+	rate, n := f.rateAt(root*f.stress, *near)
+	*near = rate
+	fluidity = rate / (f.rate * root)
+	return fluidity, (1/n - 1) * fluidity / square
+}
+
+// node is a point of a rule of quadrature from −1 to 1. Of values at all its points, last
+// and lastButOne sum up the parts of the two highest Legendre polynomials they tell apart.
+type node struct{ at, weight, last, lastButOne float64 }
+
+// rule returns the points for a panel over which the stress varies little, or up to
+// fourfold.
+func (f *fluid) rule(little bool) []node {
+	switch {
+	case f.rough && little:
+		return four[:]
+	case f.rough:
+		return eight[:]
+	case little:
+		return six[:]
+	}
+	return twelve[:]
+}
+
+var (
+	four   = [4]node(gauss(4))
+	eight  = [8]node(gauss(8))
+	six    = [6]node(gauss(6))
+	twelve = [12]node(gauss(12))
+)
+
+func gauss(points int) []node {
+	x, w := make([]float64, points), make([]float64, points)
+	quad.Legendre{}.FixedLocations(x, w, -1, 1)
+	rule := make([]node, points)
+	for i := range rule {
+		p, q := 1.0, x[i]
+		for n := 2; n < points; n++ {
+			k := float64(n)
+			p, q = q, ((2*k-1)*x[i]*q-(k-1)*p)/k
+		}
+		rule[i] = node{x[i], w[i], w[i] * q * (float64(points) - 0.5), w[i] * p * (float64(points) - 1.5)}
+	}
+	return rule
+}
+
+// growth is how many times the stress grows over a panel: a law that is smooth in its
+// logarithm is so integrated to rounding, or to some 1e-8.
+func (f *fluid) growth() float64 {
+	if f.rough {
+		return 4
+	}
+	return 2
+}
+
+// panels cuts the gap where the stress is least, and each side into lengths that grow
+// away from there.
 func (f *fluid) panels(s *gapState) {
 	g2 := s.g[0]*s.g[0] + s.g[1]*s.g[1]
 	if m0, m1 := s.a[0]+s.g[0]/2, s.a[1]+s.g[1]/2; g2 <= 1e-6*(m0*m0+m1*m1) { // the stress hardly varies
-		f.panel(s, 0, 1)
+		f.panel(s, 0, 1, f.rule(false))
 		return
 	}
 	y0 := -(s.a[0]*s.g[0] + s.a[1]*s.g[1]) / g2
@@ -127,14 +231,14 @@ func (f *fluid) panels(s *gapState) {
 			outer, inner = y0, math.Max(0, y0-1)
 		}
 		for outer > inner {
-			next := math.Max(inner, outer/2)
+			next := math.Max(inner, outer/f.growth())
 			// What is below the least stress's own scale, Newtonian, or too little to
 			// count, needs no further cutting.
 			if outer <= d || f.flat(s, outer*math.Sqrt(g2)) || outer < 1e-14 {
 				next = inner
 			}
 			lo, hi := y0+side*next, y0+side*outer
-			f.panel(s, math.Min(lo, hi), math.Max(lo, hi))
+			f.panel(s, math.Min(lo, hi), math.Max(lo, hi), f.rule(false))
 			outer = next
 		}
 	}

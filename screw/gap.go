@@ -91,12 +91,20 @@ type gapState struct {
 	index        float64 // local power-law index at that rate [-]
 
 	v, a, g [2]float64
-	across  float64 // net flow across, 0 unless it leaks over a land
+	bend    bend
+	solved  bend       // of the last solution, where that is kept
+	want    [2]float64 // what speed is to be: v, and in a bent gap less, as is the root's way
+	top     [2]float64 // flow if all moved with the sliding wall
+	across  float64    // net flow across, 0 unless it leaks over a land
 
-	// Of the stresses above:
+	integrals
+}
+
+// integrals are those of the stresses over the depth.
+type integrals struct {
 	speed [2]float64       // ∫ γ̇ dy, of the sliding wall
-	lever [2]float64       // ∫ y·γ̇ dy, that speed less the flow
-	stiff [3][2][2]float64 // ∫ yᵐ·∂γ̇ᵢ/∂τⱼ dy for m = 0, 1, 2
+	lever [2]float64       // ∫ y·γ̇ dy, top less the flow
+	stiff [3][2][2]float64 // ∫ yᵐ·∂γ̇ᵢ/∂τⱼ dy for m = 0, 1, 2: speed by a, speed by g, lever by g
 	size  float64          // ∫ |γ̇| dy, what cancels in the former
 }
 
@@ -124,13 +132,32 @@ func (s *gapState) prepare(g Gap, m Melt, gradient float64) {
 	if s.rate == 0 {
 		s.rate = 1 // nothing moves
 	}
-	eta, n := m.local(s.rate)
-	s.stress = eta * s.rate
-	s.fluid.prepare(s.rate, s.stress, n)
-	s.v = [2]float64{g.Across / (g.Depth * s.rate), g.Along / (g.Depth * s.rate)}
+	s.units(g, m, s.rate)
 	s.g[1] = gradient * g.Depth / s.stress
-	s.index = n
-	s.start(n)
+	s.start(s.index)
+}
+
+// units measures a gap by a rate [1/s] and the melt's stress there.
+func (s *gapState) units(g Gap, m Melt, rate float64) {
+	eta, n := m.local(rate)
+	s.rate, s.stress, s.index = rate, eta*rate, n
+	s.fluid.prepare(rate, s.stress, n)
+	s.v = [2]float64{g.Across / (g.Depth * rate), g.Along / (g.Depth * rate)}
+	kappa := 1 - s.bend.h
+	s.want = [2]float64{kappa * kappa * s.v[0], kappa * kappa * s.v[1]}
+	s.top = [2]float64{(1 + kappa) / 2 * s.v[0], (1 + kappa) / 2 * s.v[1]}
+}
+
+// sliding returns the stress at the sliding wall, across and along.
+func (s *gapState) sliding() (across, along float64) {
+	kappa := 1 - s.bend.h
+	if kappa == 1 {
+		return s.a[0] + s.g[0], s.a[1] + s.g[1]
+	}
+	b := &s.bend
+	round := b.round(s.a[0], s.a[1])*kappa*kappa + b.round(s.g[0], s.g[1])*(1+kappa)/2
+	axial := b.axial(s.a[0], s.a[1])*kappa + b.axial(s.g[0], s.g[1])*(1+kappa)/2
+	return b.cos*axial - b.sin*round, b.sin*axial + b.cos*round
 }
 
 // start guesses the stresses: those of a Newtonian melt with the viscosity of the
@@ -196,38 +223,43 @@ func (s *gapState) newton() bool {
 }
 
 func (s *gapState) residual() [3]float64 {
-	return [3]float64{s.v[0] - s.speed[0], s.v[1] - s.speed[1], s.v[0] - s.across - s.lever[0]}
+	return [3]float64{s.want[0] - s.speed[0], s.want[1] - s.speed[1], s.top[0] - s.across - s.lever[0]}
 }
 
 func (s *gapState) hessian() [3][3]float64 {
 	k := &s.stiff
 	return [3][3]float64{
 		{k[0][0][0], k[0][0][1], k[1][0][0]},
-		{k[0][0][1], k[0][1][1], k[1][0][1]},
-		{k[1][0][0], k[1][0][1], k[2][0][0]},
+		{k[0][0][1], k[0][1][1], k[1][1][0]},
+		{k[1][0][0], k[1][1][0], k[2][0][0]},
 	}
 }
 
 // along returns the flow along for each metre of width [m²/s].
-func (s *gapState) along(g Gap) float64 { return (s.v[1] - s.lever[1]) * s.rate * g.Depth * g.Depth }
+func (s *gapState) along(g Gap) float64 { return (s.top[1] - s.lever[1]) * s.rate * g.Depth * g.Depth }
 
 // flow puts the units back.
 func (s *gapState) flow(g Gap) GapFlow {
 	t := s.stress
+	across, along := s.sliding()
 	f := GapFlow{
 		Flow:          s.along(g),
 		Gradient:      s.g[1] * t / g.Depth,
 		CrossGradient: s.g[0] * t / g.Depth,
 		Stress:        s.a[1] * t, CrossStress: s.a[0] * t,
-		SlidingStress: (s.a[1] + s.g[1]) * t, SlidingCross: (s.a[0] + s.g[0]) * t,
+		SlidingStress: along * t, SlidingCross: across * t,
 	}
 	f.Power = f.SlidingStress*g.Along + f.SlidingCross*g.Across
-	// ∫ τ·γ̇ dy, from what is known: a·∫γ̇ + g·∫yγ̇.
-	f.Dissipation = t * s.rate * g.Depth * (s.a[0]*s.speed[0] + s.a[1]*s.speed[1] + s.g[0]*s.lever[0] + s.g[1]*s.lever[1])
+	f.Dissipation = s.dissipation(g)
 	still, _ := s.fluid.rateAt(t*math.Hypot(s.a[0], s.a[1]), s.rate)
-	sliding, _ := s.fluid.rateAt(t*math.Hypot(s.a[0]+s.g[0], s.a[1]+s.g[1]), s.rate)
+	sliding, _ := s.fluid.rateAt(t*math.Hypot(across, along), s.rate)
 	f.HighestShearRate = math.Max(still, sliding)
 	return f
+}
+
+// dissipation returns ∫ τ·γ̇ dy, from what is known: a·∫γ̇ + g·∫yγ̇ [W/m²].
+func (s *gapState) dissipation(g Gap) float64 {
+	return s.stress * s.rate * g.Depth * (s.a[0]*s.speed[0] + s.a[1]*s.speed[1] + s.g[0]*s.lever[0] + s.g[1]*s.lever[1])
 }
 
 // cholesky solves a symmetric positive definite system of three. It stands in the

@@ -51,18 +51,14 @@ func (s *gapState) prepareFor(g Gap, m Melt, flow float64) float64 {
 	if s.rate < slowest {
 		g.Along, g.Across, flow, s.rate = 0, 0, 0, 1
 	}
-	eta, n := m.local(s.rate)
-	s.stress = eta * s.rate
-	s.index = n
-	s.fluid.prepare(s.rate, s.stress, n)
-	s.v = [2]float64{g.Across / (g.Depth * s.rate), g.Along / (g.Depth * s.rate)}
-	lever := s.v[1] - flow/(g.Depth*g.Depth*s.rate)
+	s.units(g, m, s.rate)
+	lever := s.top[1] - flow/(g.Depth*g.Depth*s.rate)
 	// A Newtonian melt with the viscosity of the rates that it would have.
 	s.a = [2]float64{-2 * s.v[0], 4*s.v[1] - 6*lever}
 	s.g = [2]float64{6 * s.v[0], 12*lever - 6*s.v[1]}
 	most := math.Max(math.Hypot(s.a[0], s.a[1]), math.Hypot(s.a[0]+s.g[0], s.a[1]+s.g[1]))
 	if most > 0 {
-		thin := math.Pow(most, n-1)
+		thin := math.Pow(most, s.index-1)
 		for i := range 2 {
 			s.a[i] *= thin
 			s.g[i] *= thin
@@ -112,7 +108,7 @@ func (s *gapState) newtonFor(lever float64) bool {
 }
 
 func (s *gapState) residualFor(lever float64) [4]float64 {
-	return [4]float64{s.v[0] - s.speed[0], s.v[1] - s.speed[1], s.v[0] - s.across - s.lever[0], lever - s.lever[1]}
+	return [4]float64{s.want[0] - s.speed[0], s.want[1] - s.speed[1], s.top[0] - s.across - s.lever[0], lever - s.lever[1]}
 }
 
 // hessianFor is in the order of the residual: a across and along, g across and along.

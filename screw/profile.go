@@ -1,107 +1,117 @@
 package screw
 
 import (
+	"fmt"
 	"math"
 
 	"meltflight/internal/input"
 )
 
-// Layer is the melt at one distance from the still wall of a gap.
-type Layer struct {
-	Height      float64 // above the still wall [m]
-	Along       float64 // velocity along [m/s]
-	Across      float64 // velocity across [m/s]
-	ShearRate   float64 // magnitude [1/s]
-	Stress      float64 // magnitude of the shear stress [Pa]
-	Below       float64 // what flows along between the still wall and here, for each metre of width [m²/s]
-	BelowAcross float64 // what flows across there [m²/s]
+// Profile is a screw's depth along its axis, as its drawing gives it, from where melt
+// fills it towards the tip. Lead, land and clearance are the same all along.
+type Profile struct {
+	Bore      float64 // inner diameter of the barrel, 1e-3 to 1 [m]
+	Lead      float64 // axial advance of one flight in a turn, Bore/20 to 20·Bore [m]
+	Land      float64 // width of a flight's land, normal to the flight, from 1e-6 [m]
+	Clearance float64 // radial, land to barrel, 1e-7 up to the least depth [m]
+	Starts    int     // number of parallel flights, 1 to 8
+	Zones     []Zone  // in the melt's direction, 1 to 32 of them
 }
 
-// Profile returns the layers of a flow at a number of heights evenly from the still
-// wall to the sliding one, 2 to 100000. It errs on invalid input, and on stresses and
-// gradients that do not move the sliding wall of this gap as it moves, to 1e-5: those of
-// another gap, melt or flow.
-//
-// The stress is linear over the depth; the shear rate, integrated from height to height
-// as it was to find the flow, is the velocity. At the sliding wall the wall's velocity,
-// the whole Flow and no net flow across come out to some 1e-12 of ∫|γ̇| for a flow from
-// [Gap.Flow]. What crosses below two heights alike, crosses one way beneath the one and
-// back above the other: melt that turns over at the flights changes between them.
-func (g Gap) Profile(m Melt, f GapFlow, points int) ([]Layer, error) {
-	var faults input.Faults
-	faults.Add(g.Validate())
-	m.check(&faults)
-	faults.Count("screw.Gap.Profile: points", points, 2, 100000)
-	for _, stress := range [...]struct {
-		name  string
-		value float64
-	}{{"screw.GapFlow.Stress", f.Stress}, {"screw.GapFlow.CrossStress", f.CrossStress}} {
-		faults.Between(stress.name, stress.value, -1e30, 1e30, "Pa")
-	}
-	for _, gradient := range [...]struct {
-		name  string
-		value float64
-	}{{"screw.GapFlow.Gradient", f.Gradient}, {"screw.GapFlow.CrossGradient", f.CrossGradient}} {
-		faults.Between(gradient.name, gradient.value, -1e40, 1e40, "Pa/m")
-	}
-	if err := faults.Err(); err != nil {
-		return nil, err
-	}
-	var s gapState
-	s.prepareAt(g, m, f)
-	layers := make([]Layer, points)
-	size := s.profile(g, f, layers)
-	top := &layers[points-1]
-	if miss := math.Hypot(top.Along-g.Along, top.Across-g.Across); !(miss <= 1e-5*size+slowest*g.Depth) || math.IsInf(size, 0) {
-		faults.Refuse("screw.GapFlow: velocity at the sliding wall, from its stresses and gradients",
-			math.Hypot(top.Along, top.Across), "m/s", "that of the wall: the flow of this gap and melt")
-		return nil, faults.Err()
-	}
-	return layers, nil
+// Zone is a length of screw of constant or evenly changing depth.
+type Zone struct {
+	Length   float64 // axial, 1e-4 to 100 [m]
+	DepthIn  float64 // where the melt enters, as Channel.Depth [m]
+	DepthOut float64 // where it leaves; the same for a zone of constant depth [m]
+	Barrel   float64 // temperature of the barrel's bore, 100 to 1500; asked for by HeldBarrel alone [K]
 }
 
-// prepareAt sets units and fluid for stresses that are known.
-func (s *gapState) prepareAt(g Gap, m Melt, f GapFlow) {
-	s.fluid.melt = m
-	s.rate = math.Max(math.Hypot(g.Along, g.Across)/g.Depth, slowest)
-	highest := math.Max(math.Hypot(f.CrossStress, f.Stress),
-		math.Hypot(f.CrossStress+f.CrossGradient*g.Depth, f.Stress+f.Gradient*g.Depth))
-	if rate, _ := s.fluid.rateAt(highest, math.Max(s.rate, 1)); rate > s.rate && rate <= math.MaxFloat64 {
-		s.rate = rate
-	}
-	eta, n := m.local(s.rate)
-	s.stress = eta * s.rate
-	s.index = n
-	s.fluid.prepare(s.rate, s.stress, n)
+// Profile returns the channel as a profile of one zone.
+func (c Channel) Profile() Profile {
+	return Profile{Bore: c.Bore, Lead: c.Lead, Land: c.Land, Clearance: c.Clearance, Starts: c.Starts,
+		Zones: []Zone{{Length: c.Length, DepthIn: c.Depth, DepthOut: c.Depth}}}
 }
 
-// profile fills in the layers and returns ∫|γ̇| dy [m/s].
-func (s *gapState) profile(g Gap, f GapFlow, layers []Layer) (size float64) {
-	// Between two heights lies a gap of its own, with the stresses there.
-	last := len(layers) - 1
-	thick := g.Depth / float64(last)
-	at := func(i int) (across, along float64) {
-		y := g.Depth * float64(i) / float64(last)
-		return (f.CrossStress + f.CrossGradient*y) / s.stress, (f.Stress + f.Gradient*y) / s.stress
-	}
-	s.g = [2]float64{f.CrossGradient * thick / s.stress, f.Gradient * thick / s.stress}
-	for i := range layers {
-		s.a[0], s.a[1] = at(i)
-		here := &layers[i]
-		here.Height = g.Depth * float64(i) / float64(last)
-		here.Stress = s.stress * math.Hypot(s.a[0], s.a[1])
-		here.ShearRate, _ = s.fluid.rateAt(here.Stress, s.rate)
-		if i == last {
-			break
+// Validate reports every dimension out of range and every pair that does not fit.
+func (p Profile) Validate() error {
+	var f input.Faults
+	p.check(&f, Isothermal)
+	return f.Err()
+}
+
+func (p *Profile) check(f *input.Faults, heating Heating) {
+	f.Count("screw.Profile.Zones", len(p.Zones), 1, 32)
+	for i := range p.Zones {
+		z := &p.Zones[i]
+		for _, depth := range [...]float64{z.DepthIn, z.DepthOut} {
+			c := p.channel(depth, z.Length)
+			if err := c.Validate(); err != nil {
+				f.Add(fmt.Errorf("screw.Profile.Zones[%d]: %w", i, err))
+			}
+			if z.DepthIn == z.DepthOut {
+				break
+			}
 		}
-		s.fluid.evaluate(s)
-		size += s.size * s.rate * thick
-		next := &layers[i+1]
-		next.Along = here.Along + s.speed[1]*s.rate*thick
-		next.Across = here.Across + s.speed[0]*s.rate*thick
-		// ∫ u dy = u at the far side, less what the lever takes.
-		next.Below = here.Below + (next.Along-s.lever[1]*s.rate*thick)*thick
-		next.BelowAcross = here.BelowAcross + (next.Across-s.lever[0]*s.rate*thick)*thick
+		if heating == HeldBarrel && !(z.Barrel >= 100 && z.Barrel <= 1500) {
+			f.Refuse(fmt.Sprintf("screw.Profile.Zones[%d].Barrel", i), z.Barrel, "K", "100 to 1500 K, as the barrel is held at it")
+		}
 	}
-	return size
+}
+
+// channel is a length of the screw at one depth.
+func (p *Profile) channel(depth, length float64) Channel {
+	return Channel{Bore: p.Bore, Lead: p.Lead, Depth: depth, Land: p.Land, Clearance: p.Clearance, Starts: p.Starts, Length: length}
+}
+
+// Length returns the axial length of all zones [m].
+func (p Profile) Length() float64 {
+	var sum float64
+	for _, z := range p.Zones {
+		sum += z.Length
+	}
+	return sum
+}
+
+// ChannelAt returns the screw as it is at an axial position, 0 to Length [m], as a
+// channel of that depth and of the length of its zone. A position outside gives the
+// channel at the nearer end. It expects a valid profile.
+func (p Profile) ChannelAt(position float64) Channel {
+	for i := range p.Zones {
+		z := &p.Zones[i]
+		if position <= z.Length || i == len(p.Zones)-1 {
+			return p.channel(z.depth(min(1, max(0, position/z.Length))), z.Length)
+		}
+		position -= z.Length
+	}
+	return Channel{}
+}
+
+// depth at a share of the zone's length [m].
+func (z *Zone) depth(share float64) float64 { return z.DepthIn + (z.DepthOut-z.DepthIn)*share }
+
+// taper is the logarithm of how many times the depth grows along the zone.
+func (z *Zone) taper() float64 {
+	if z.DepthIn == z.DepthOut {
+		return 0
+	}
+	return math.Log(z.DepthOut / z.DepthIn)
+}
+
+// at returns the share of length at a share of the logarithm of depth, and how many
+// times the former grows as the latter does.
+func (z *Zone) at(share float64) (along, stretch float64) {
+	k := z.taper()
+	if math.Abs(k) < 1e-9 {
+		return share, 1
+	}
+	return math.Expm1(k*share) / math.Expm1(k), k * math.Exp(k*share) / math.Expm1(k)
+}
+
+// shareOf is the inverse of at.
+func (z *Zone) shareOf(along float64) float64 {
+	k := z.taper()
+	if math.Abs(k) < 1e-9 {
+		return along
+	}
+	return math.Log1p(along*math.Expm1(k)) / k
 }

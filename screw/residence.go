@@ -68,7 +68,7 @@ func (c Channel) ResidenceTimes(m Melt, speed, pressure float64) (ResidenceTimes
 			return ResidenceTimes{}, f.Err()
 		}
 		if s.Flow > 0 {
-			if err := t.layers(&l); err != nil {
+			if err := t.p.layers(&l); err != nil {
 				return ResidenceTimes{}, err
 			}
 		}

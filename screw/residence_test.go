@@ -253,8 +253,8 @@ func ExampleChannel_ResidenceTimes() {
 		fmt.Printf("%.0f %% have left after %.3g s\n", 100*share, time)
 	}
 	// Output:
-	// first after 22 s, in the mean 30.3 s
-	// 50 % have left after 24.3 s
-	// 90 % have left after 41.8 s
-	// 99 % have left after 107 s
+	// first after 19 s, in the mean 26.1 s
+	// 50 % have left after 21 s
+	// 90 % have left after 35.9 s
+	// 99 % have left after 92.1 s
 }

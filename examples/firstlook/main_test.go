@@ -11,7 +11,7 @@ import (
 
 func Example() {
 	main()
-	// Output: 1.61 kg/h at 26 bar, 2.1 N·m
+	// Output: 1.71 kg/h at 27 bar, 1.9 N·m
 }
 
 // The README shows this program; what it shows must be what compiles.

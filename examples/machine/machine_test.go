@@ -129,7 +129,7 @@ func TestAMachineThatFailsIsAnAnswer(t *testing.T) {
 		"motor stalls a little": {func(m *Machine) { m.Screw.OtherTorque = 8 }, "motor pull-out",
 			[]string{"would take motor.set_current_a_rms at", "which driver junction would not bear"}},
 		"motor stalls a little, all else cool": {func(m *Machine) {
-			m.Screw.OtherTorque, m.Driver.SinkToAir, m.Motor.ThermalResistance = 7.3, 6, 1.5
+			m.Screw.OtherTorque, m.Driver.SinkToAir, m.Motor.ThermalResistance = 7.6, 6, 1.5
 		}, "motor pull-out", []string{"would take motor.set_current_a_rms at", ", but current above rated"}},
 		"motor too slow for its winding": {func(m *Machine) {
 			m.Motor = Motor{1.3, 0.4, 30, 45, 50, 12, 0.4, 1, 2.6, 130, 30}
@@ -210,7 +210,7 @@ func TestMeltingHeatIsTold(t *testing.T) {
 		require.NotEmpty(t, out, faults)
 		return out
 	}
-	assert.Contains(t, page(`"other_torque_nm": 3`, `"other_torque_nm": 60`), "the shaft gives 1.9 times that")
+	assert.Contains(t, page(`"other_torque_nm": 3`, `"other_torque_nm": 60`), "the shaft gives 1.8 times that")
 	assert.NotContains(t, page("", ""), "heat of melting")
 	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "heat of melting")
 	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "melt density")

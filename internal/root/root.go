@@ -22,7 +22,11 @@ const mostSteps = 2200
 // R. P. Brent, Algorithms for Minimization without Derivatives (1973), ch. 4.
 // It never leaves the interval and always ends.
 func Find(f func(float64) float64, a, b, tol float64) (float64, error) {
-	fa, fb := f(a), f(b)
+	return Between(f, a, f(a), b, f(b), tol)
+}
+
+// Between is Find where f(a) and f(b) are known already.
+func Between(f func(float64) float64, a, fa, b, fb, tol float64) (float64, error) {
 	switch {
 	case fa == 0:
 		return a, nil

@@ -70,3 +70,24 @@ func melt(t *rapid.T, v material.Viscosity) screw.Melt {
 		Conductivity: draw.Uniform(0.1, 0.4).Draw(t, "conductivity"),
 	}
 }
+
+// Profiles draws screws of one to three zones, the depth falling towards the tip, of
+// barrels held about melt temperature.
+func Profiles() *rapid.Generator[screw.Profile] {
+	return rapid.Custom(func(t *rapid.T) screw.Profile {
+		c := Channels().Draw(t, "metering")
+		p := c.Profile()
+		p.Zones[0].Barrel = draw.Uniform(440, 560).Draw(t, "barrel")
+		if rapid.Bool().Draw(t, "taper") {
+			depth := min(c.Depth*draw.Uniform(1.1, 4).Draw(t, "compression"), 0.3*c.Bore)
+			taper := screw.Zone{Length: c.Bore * draw.Uniform(2, 10).Draw(t, "taper/bore"), DepthIn: max(depth, c.Depth), DepthOut: c.Depth,
+				Barrel: draw.Uniform(440, 560).Draw(t, "barrel")}
+			p.Zones = append([]screw.Zone{taper}, p.Zones...)
+			if rapid.Bool().Draw(t, "feed") {
+				feed := screw.Zone{Length: c.Bore * draw.Uniform(1, 8).Draw(t, "feed/bore"), DepthIn: taper.DepthIn, DepthOut: taper.DepthIn, Barrel: taper.Barrel}
+				p.Zones = append([]screw.Zone{feed}, p.Zones...)
+			}
+		}
+		return p
+	})
+}

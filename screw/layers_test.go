@@ -18,7 +18,7 @@ func TestPropertyProfile(t *testing.T) {
 		f, err := g.GradientFor(m, asked(t, g))
 		require.NoError(t, err)
 		n := 2 * rapid.IntRange(1, 100).Draw(t, "points")
-		layers, err := g.Profile(m, f, n+1)
+		layers, err := g.Layers(m, f, n+1)
 		require.NoError(t, err)
 		require.Len(t, layers, n+1)
 		speed := turned(g, f.Flow)/g.Depth + g.Depth // rates below 1e-9 1/s count as that slow
@@ -46,7 +46,7 @@ func TestPropertyProfile(t *testing.T) {
 			same(t, l.Stress, m.Viscosity.At(l.ShearRate, m.Temperature, 0)*l.ShearRate, 1e-9, "on the flow curve")
 		}
 		// One height of every other profile is the same.
-		coarse, err := g.Profile(m, f, 3)
+		coarse, err := g.Layers(m, f, 3)
 		require.NoError(t, err)
 		require.LessOrEqual(t, math.Abs(coarse[1].Along-layers[n/2].Along), 1e-9*speed)
 		require.LessOrEqual(t, math.Abs(coarse[1].Below-layers[n/2].Below), 1e-9*speed*g.Depth)
@@ -62,7 +62,7 @@ func TestProfileMeanIsTheFlow(t *testing.T) {
 		f, err := g.Flow(m, gradient)
 		require.NoError(t, err)
 		const n = 400
-		layers, err := g.Profile(m, f, n+1)
+		layers, err := g.Layers(m, f, n+1)
 		require.NoError(t, err)
 		along, across := 0.0, 0.0
 		for i, l := range layers {
@@ -84,7 +84,7 @@ func TestPropertyProfileNewtonian(t *testing.T) {
 		m := screw.Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 750, SpecificHeat: 2500, Temperature: 470}
 		f, err := g.Flow(m, pushed(t, g, m))
 		require.NoError(t, err)
-		layers, err := g.Profile(m, f, 11)
+		layers, err := g.Layers(m, f, 11)
 		require.NoError(t, err)
 		h, speed := g.Depth, turned(g, f.Flow)/g.Depth
 		for _, l := range layers {
@@ -112,7 +112,7 @@ func TestPropertyProfilePowerLaw(t *testing.T) {
 		require.NoError(t, err)
 		for _, law := range []material.Viscosity{m.Viscosity, hidden{m.Viscosity}} {
 			m.Viscosity = law
-			layers, err := g.Profile(m, f, 21)
+			layers, err := g.Layers(m, f, 21)
 			require.NoError(t, err)
 			power := func(stress float64) float64 {
 				return n / (n + 1) * math.Pow(math.Abs(stress)/5000, 1/n+1) * 5000 / gradient
@@ -134,22 +134,22 @@ func TestProfileRefuses(t *testing.T) {
 	f, err := g.Flow(m, 1e7)
 	require.NoError(t, err)
 	for _, points := range []int{-1, 0, 1, 100001} {
-		_, err := g.Profile(m, f, points)
-		require.ErrorContains(t, err, "screw.Gap.Profile: points")
+		_, err := g.Layers(m, f, points)
+		require.ErrorContains(t, err, "screw.Gap.Layers: points")
 	}
-	two, err := g.Profile(m, f, 2)
+	two, err := g.Layers(m, f, 2)
 	require.NoError(t, err)
 	require.Len(t, two, 2)
-	_, err = screw.Gap{Depth: 1e-3, Along: 0.06, Across: 0.02}.Profile(m, f, 5)
+	_, err = screw.Gap{Depth: 1e-3, Along: 0.06, Across: 0.02}.Layers(m, f, 5)
 	require.ErrorIs(t, err, material.ErrInvalid)
 	require.ErrorContains(t, err, "allowed that of the wall: the flow of this gap and melt")
-	_, err = g.Profile(thin(0.41), f, 5)
+	_, err = g.Layers(thin(0.41), f, 5)
 	require.ErrorContains(t, err, "velocity at the sliding wall")
-	_, err = g.Profile(m, screw.GapFlow{Stress: math.NaN(), CrossStress: math.Inf(1), Gradient: 1e41, CrossGradient: -1e41}, 5)
+	_, err = g.Layers(m, screw.GapFlow{Stress: math.NaN(), CrossStress: math.Inf(1), Gradient: 1e41, CrossGradient: -1e41}, 5)
 	for _, part := range []string{"screw.GapFlow.Stress = NaN Pa", "CrossStress = +Inf Pa", "screw.GapFlow.Gradient", "CrossGradient"} {
 		require.ErrorContains(t, err, part)
 	}
-	still, err := screw.Gap{Depth: 1e-3}.Profile(m, screw.GapFlow{}, 3)
+	still, err := screw.Gap{Depth: 1e-3}.Layers(m, screw.GapFlow{}, 3)
 	require.NoError(t, err)
 	require.Equal(t, []screw.Layer{{}, {Height: 0.5e-3}, {Height: 1e-3}}, still, "nothing moves")
 }

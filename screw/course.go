@@ -1,0 +1,296 @@
+package screw
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"meltflight/internal/input"
+	"meltflight/internal/root"
+	"meltflight/material"
+)
+
+// Running is how a screw is run.
+type Running struct {
+	Speed         float64 // 1e-4 to 100 [rev/s]
+	StartPressure float64 // above atmospheric, where melt first fills the screw: 0 if it is starved there, 0 to 1e9 [Pa]
+	Heating       Heating
+}
+
+// Course is what happens along a screw that melt fills from Start to the tip.
+type Course struct {
+	Flow     float64 // [m³/s]
+	MassFlow float64 // [kg/s]
+
+	Start       float64 // axial position from which melt fills the screw [m]
+	Pressure    float64 // at the tip [Pa]
+	Temperature float64 // at the tip, mean over the channel [K]
+	Hottest     float64 // highest mean temperature along the screw [K]
+
+	Power              float64 // of the shaft, = Pumping + ChannelDissipation + LandDissipation [W]
+	Pumping            float64 // Flow × (Pressure − StartPressure) [W]
+	ChannelDissipation float64 // turned to heat in the channel [W]
+	LandDissipation    float64 // turned to heat in the clearance over the lands [W]
+	BarrelHeat         float64 // let in by the barrel; negative where it must cool [W]
+	Torque             float64 // on the screw, Power/2πN [N·m]
+	Thrust             float64 // on the screw's bearing, of the filled length alone [N]
+
+	ResidenceTime float64   // mean, filled volume ÷ Flow [s]
+	Stations      []Station // along the screw, from Start to the tip
+
+	// In front of a die; 0 without one.
+	DieShearRate       float64 // greatest true wall shear rate in the die [1/s]
+	DieShearStress     float64 // wall shear stress there [Pa]
+	DieTemperatureRise float64 // of the melt in the die, if no heat passes the walls: Δp/ρc [K]
+
+	Beyond []string // in words, where the model's stated range is left; nil inside it
+}
+
+// Station is one place along a screw.
+type Station struct {
+	Position    float64 // along the axis from the first zone's start [m]
+	Depth       float64 // of the channel [m]
+	Pressure    float64 // above atmospheric [Pa]
+	Temperature float64 // mean over the channel [K]
+	Slope       float64 // rise of pressure along the axis [Pa/m]
+	Heat        float64 // made by shear in channel and clearance, along the axis [W/m]
+}
+
+// SpecificEnergy returns the shaft's work on each kilogram delivered [J/kg].
+func (c Course) SpecificEnergy() float64 { return c.Power / c.MassFlow }
+
+// Fracture compares the greatest wall shear stress in the die with the stress at
+// which the bead roughens, such as [FractureStress] [Pa].
+func (c Course) Fracture(limit float64) material.Utilisation {
+	return Point{DieShearStress: c.DieShearStress}.Fracture(limit)
+}
+
+// March returns what happens to a flow, 1e-15 to 1e3 [m³/s], along a screw that is
+// full from its first zone on, and what pressure is left or built at its tip. The melt
+// enters at its own temperature and at the start pressure.
+//
+// At each place channel and land are as in [Channel.Convey]. Pressure and temperature
+// are marched together: shaft work and barrel heat warm the melt, ρ·c·Q·dT/dx, whose
+// temperature is one over channel and clearance, and whose viscosity follows it. The
+// method is of fifth order: the pressure at the tip comes out within 5e-6 of the highest
+// along the screw at one temperature, and usually within 1e-5, at most 2e-4, where it
+// changes by up to 100 K, beyond which is told; temperature within a thousandth of
+// what the barrel makes it change.
+//
+// It errs on invalid input, with ErrTooHot, and with ErrNotFound.
+func (p Profile) March(m Melt, r Running, flow float64) (Course, error) {
+	var f input.Faults
+	p.checkRun(&f, m, r)
+	f.Between("screw.Profile.March: flow", flow, 1e-15, 1e3, "m³/s")
+	if err := f.Err(); err != nil {
+		return Course{}, err
+	}
+	var w marcher
+	w.prepare(&p, m, r)
+	return w.course(flow, 0)
+}
+
+// OperatingPoint returns where screw and die agree: the flow at which the pressure at
+// the tip is what the die needs, of melt as hot as it comes there. The screw is full from
+// its first zone on. Where more than one flow would do, as it may in a screw that
+// heats its melt by itself, it is the one nearest to the drag of its shallowest place.
+//
+// It errs on invalid input; with ErrNoFlow where the screw builds no pressure; and as
+// March does.
+func (p Profile) OperatingPoint(d Die, m Melt, r Running) (Course, error) {
+	var f input.Faults
+	p.checkRun(&f, m, r)
+	f.Add(d.Validate())
+	if err := f.Err(); err != nil {
+		return Course{}, err
+	}
+	var w marcher
+	w.prepare(&p, m, r)
+	flow, err := w.meet(d)
+	if err != nil {
+		return Course{}, err
+	}
+	c, err := w.course(flow, 0)
+	w.front(&c, d)
+	return c, err
+}
+
+// StarvedPoint returns what happens when less is fed than the screw could deliver, a
+// flow from 1e-15 [m³/s] up to that of OperatingPoint: the tip's pressure is what the
+// die needs for it, and the screw fills only over the length that builds this
+// pressure. The length before that turns nearly empty, and adds nothing here.
+//
+// It errs on invalid input; with ErrNoFlow where the whole length does not suffice; and
+// as March does.
+func (p Profile) StarvedPoint(d Die, m Melt, r Running, flow float64) (Course, error) {
+	var f input.Faults
+	p.checkRun(&f, m, r)
+	f.Add(d.Validate())
+	f.Between("screw.Profile.StarvedPoint: flow", flow, 1e-15, 1e3, "m³/s")
+	if err := f.Err(); err != nil {
+		return Course{}, err
+	}
+	var w marcher
+	w.prepare(&p, m, r)
+	start, err := w.fill(d, flow)
+	if err != nil {
+		return Course{}, err
+	}
+	c, err := w.course(flow, start)
+	w.front(&c, d)
+	return c, err
+}
+
+func (p *Profile) checkRun(f *input.Faults, m Melt, r Running) {
+	p.check(f, r.Heating)
+	m.check(f)
+	f.Between("screw.Running.Speed", r.Speed, 1e-4, 100, "rev/s")
+	f.Between("screw.Running.StartPressure", r.StartPressure, 0, 1e9, "Pa")
+	f.Count("screw.Running.Heating", int(r.Heating), int(Isothermal), int(HeldBarrel))
+	if r.Heating == HeldBarrel && m.Conductivity == 0 {
+		f.Refuse("screw.Melt.Conductivity", 0, "W/(m·K)", "0.01 to 100 W/(m·K), as the barrel heats through it")
+	}
+}
+
+// excess is what a die needs more than the screw's tip has [Pa]. Melt too hot for
+// numbers counts as enough pressure: with less flow it only gets hotter.
+func (r *marcher) excess(d Die, flow, start float64) (float64, error) {
+	s, err := r.march(flow, start)
+	if errors.Is(err, ErrTooHot) {
+		return -1, nil
+	}
+	if err != nil {
+		return 0, err
+	}
+	m := r.melt
+	m.Temperature = s.temperature
+	return d.PressureDrop(m, flow) - s.pressure, nil
+}
+
+const meeting = 1e-10 // how near screw and die are brought together, of their flow
+
+// meet returns the flow at which screw and die agree [m³/s].
+func (r *marcher) meet(d Die) (float64, error) {
+	var failed error
+	excess := func(flow float64) float64 {
+		x, err := r.excess(d, flow, 0)
+		failed = errors.Join(failed, err)
+		return x
+	}
+	// From what the shallowest place drags up, or down, until the die turns from
+	// needing more than the screw has to needing less.
+	drag := r.b.starts * r.b.w * r.least * r.b.vz / 2
+	at, value := drag, excess(drag)
+	for range 60 {
+		next := 2 * at
+		if value > 0 {
+			next = at / 2
+		}
+		last := value
+		if value = excess(next); failed != nil {
+			return 0, failed
+		}
+		if value > 0 != (last > 0) {
+			flow, err := root.Between(excess, at, last, next, value, meeting)
+			return flow, errors.Join(failed, err)
+		}
+		at = next
+	}
+	return 0, fmt.Errorf("%w: at %.4g rev/s the screw builds less pressure than the die needs, down to %.4g m³/s", ErrNoFlow, r.running.Speed, at)
+}
+
+// fill returns where a flow must begin to fill the screw to meet what the die needs [m].
+func (r *marcher) fill(d Die, flow float64) (float64, error) {
+	var failed error
+	excess := func(start float64) float64 {
+		x, err := r.excess(d, flow, start)
+		failed = errors.Join(failed, err)
+		return x
+	}
+	length := r.profile.Length()
+	if whole := excess(0); whole > 0 || failed != nil {
+		if failed != nil {
+			return 0, failed
+		}
+		return 0, fmt.Errorf("%w: at %.4g rev/s the whole screw builds %.4g Pa less than the die needs for %.4g m³/s",
+			ErrNoFlow, r.running.Speed, whole, flow)
+	}
+	if excess(length) < 0 { // the start pressure alone is too much
+		return length, failed
+	}
+	start, err := root.Find(excess, 0, length, meeting)
+	return start, errors.Join(failed, err)
+}
+
+// course carries a flow along and tells everything.
+func (r *marcher) course(flow, start float64) (Course, error) {
+	s, err := r.march(flow, start)
+	if err != nil {
+		return Course{}, err
+	}
+	c := Course{
+		Flow: flow, MassFlow: flow * r.melt.Density, Start: start, Pressure: s.pressure, Temperature: s.temperature, Hottest: r.melt.Temperature,
+		Pumping: flow * (s.pressure - r.running.StartPressure), ChannelDissipation: s.channel, LandDissipation: s.land, BarrelHeat: s.barrel,
+		Thrust: s.pressure*math.Pi/4*r.profile.Bore*r.profile.Bore - s.forward, ResidenceTime: s.volume / flow,
+	}
+	c.Power = c.Pumping + c.ChannelDissipation + c.LandDissipation
+	c.Torque = c.Power / (2 * math.Pi * r.running.Speed)
+	c.Stations = make([]Station, len(r.points))
+	for i, p := range r.points {
+		c.Stations[i] = Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land}
+		c.Hottest = math.Max(c.Hottest, p.temperature)
+	}
+	c.Beyond = r.beyond(&c)
+	return c, nil
+}
+
+// front adds what the die in front of the tip does.
+func (r *marcher) front(c *Course, d Die) {
+	m := r.melt
+	m.Temperature = c.Temperature
+	c.DieShearRate, c.DieShearStress = d.WallShear(m, c.Flow)
+	c.DieTemperatureRise = d.PressureDrop(m, c.Flow) / (m.Density * m.SpecificHeat)
+	if text := inThe("die", m.Viscosity.Domain().BeyondRate(c.DieShearRate)); text != "" {
+		c.Beyond = append(c.Beyond, text)
+	}
+}
+
+const mostWarming = 100 // that the march's steps are meant for [K]
+
+// beyond tells where the model's stated range is left.
+func (r *marcher) beyond(c *Course) (list []string) {
+	add := func(text string) {
+		if text != "" {
+			list = append(list, text)
+		}
+	}
+	lowest, highest, deepest := 0.0, 0.0, 0.0
+	for _, p := range r.points {
+		lowest, highest = math.Min(lowest, p.pressure), math.Max(highest, p.pressure)
+		deepest = math.Max(deepest, p.depth)
+	}
+	if lowest < -1e-9*highest {
+		add(fmt.Sprintf("pressure would fall to %.3g Pa below the air's: the screw runs partly empty there, which is not computed", -lowest))
+	}
+	if change := c.Hottest - r.melt.Temperature; change > mostWarming {
+		add(fmt.Sprintf("melt warms by %.0f K in the screw; above %g K it is computed to some percent only", change, float64(mostWarming)))
+	}
+	if _, newtonian := r.melt.Viscosity.(material.Newtonian); newtonian {
+		return list
+	}
+	d := r.melt.Viscosity.Domain()
+	add(d.BeyondTemperature(r.melt.Temperature))
+	if c.Hottest > r.melt.Temperature {
+		add(d.BeyondTemperature(c.Hottest))
+	}
+	fastest := r.b.vz / r.least
+	add(inThe("channel", d.BeyondRate(fastest)))
+	if slowest := r.b.vz / deepest; slowest < d.RateLow && fastest >= d.RateLow {
+		add(inThe("deepest channel", d.BeyondRate(slowest)))
+	}
+	add(inThe("clearance", d.BeyondRate(math.Hypot(r.b.vx, r.b.vz)/r.b.gap)))
+	if rise := r.melt.Viscosity.Slopes(fastest, r.melt.Temperature, 0).Pressure * highest; rise > 0.1 {
+		add(fmt.Sprintf("pressure would stiffen the melt by a factor up to %.2g, which is left out", math.Exp(rise)))
+	}
+	return list
+}
