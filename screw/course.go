@@ -72,8 +72,8 @@ func (c Course) Fracture(limit float64) material.Utilisation {
 // At each place channel and land are as in [Channel.Convey]. Pressure and temperature
 // are marched together: shaft work and barrel heat warm the melt, ρ·c·Q·dT/dx, whose
 // temperature is one over channel and clearance, and whose viscosity follows it. The
-// method is of fifth order: the pressure at the tip comes out within 5e-6 of the highest
-// along the screw at one temperature, and usually within 1e-5, at most 2e-4, where it
+// method is of fifth order: the pressure at the tip comes out within 2e-5 of the highest
+// along the screw at one temperature, and within 5e-4 where it
 // changes by up to 100 K, beyond which is told; temperature within a thousandth of
 // what the barrel makes it change.
 //

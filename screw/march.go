@@ -68,10 +68,7 @@ type sums struct {
 
 func (r *marcher) prepare(profile *Profile, m Melt, running Running) {
 	r.profile, r.running, r.melt = profile, running, m
-	r.least = profile.Zones[0].DepthIn
-	for _, z := range profile.Zones {
-		r.least = math.Min(r.least, math.Min(z.DepthIn, z.DepthOut))
-	}
+	r.least = profile.least()
 	c := profile.channel(r.least, 1)
 	r.b.unroll(&c, running.Speed)
 	r.p = pitchOf(&r.b)
@@ -243,9 +240,14 @@ func (r *marcher) step(z *Zone, end, share, length, flow float64, s *sums) error
 		s.land += p.weight * p.land
 		s.barrel += p.weight * p.barrel
 		s.forward += p.weight * p.forward
-		s.volume += p.weight * p.depth * (1 - p.depth/(2*r.b.radius)) * r.b.w * r.b.starts / r.b.sin
+		s.volume += r.volume(p)
 	}
 	return nil
+}
+
+// volume is the free volume that a point stands for [m³].
+func (r *marcher) volume(p *point) float64 {
+	return p.weight * p.depth * (1 - p.depth/(2*r.b.radius)) * r.b.w * r.b.starts / r.b.sin
 }
 
 // rates works out what changes at a point of known temperature.

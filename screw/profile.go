@@ -72,6 +72,15 @@ func (p Profile) Length() float64 {
 	return sum
 }
 
+// least returns the shallowest depth [m].
+func (p *Profile) least() float64 {
+	depth := math.Inf(1)
+	for _, z := range p.Zones {
+		depth = min(depth, z.DepthIn, z.DepthOut)
+	}
+	return depth
+}
+
 // ChannelAt returns the screw as it is at an axial position, 0 to Length [m], as a
 // channel of that depth and of the length of its zone. A position outside gives the
 // channel at the nearer end. It expects a valid profile.
