@@ -143,7 +143,7 @@ func TestPropertyTwoPiecesAreOne(t *testing.T) {
 				r.StartPressure = a.Pressure
 				b, err := rear.March(m, r, flow)
 				require.NoError(t, err)
-				require.LessOrEqual(t, math.Abs(b.Pressure-cutUp.Pressure), 1e-9*highest)
+				require.LessOrEqual(t, math.Abs(b.Pressure-cutUp.Pressure), 1e-7*highest) // quadrature as rough as the march may have it
 			}
 		}
 	})

@@ -151,7 +151,7 @@ func (p *bentPanel) cut(y0, d float64) {
 		}
 		for outer > inner {
 			next := math.Max(inner, outer/p.f.growth())
-			if outer <= d || outer < 1e-12 {
+			if outer <= p.f.growth()/2*d || outer < 1e-12 {
 				next = inner
 			}
 			lo, hi := y0+side*next, y0+side*outer

@@ -1,39 +1,48 @@
 // Package screw computes what a single screw does between hopper outlet and
-// nozzle tip: here, how much melt its metering zone conveys against the nozzle,
-// at what pressure, torque, power and thrust.
+// nozzle tip: here, how much melt it conveys against the nozzle, at what pressure,
+// temperature, torque, power and thrust, how long the melt stays, and what speed, depth
+// or nozzle gives what is wanted.
 //
-// A [Channel] is the metering zone as the drawing gives it, a [Die] the chain of
-// passages in front of it, a [Melt] the plastic at its temperature. Where the
+// A [Channel] is a length of constant depth as the drawing gives it, a [Die] the chain
+// of passages in front of it, a [Melt] the plastic at its temperature. Where the
 // characteristics of screw and die cross lies the [OperatingPoint]:
 //
 //	point, err := screw.OperatingPoint(channel, die, melt, 0.75) // 45 rpm
 //
+// A [Profile] is a whole screw of zones, along which pressure and temperature are
+// marched together, with the barrel held at its temperatures or no heat passing:
+//
+//	course, err := profile.OperatingPoint(die, melt, screw.Running{Speed: 0.75, Heating: screw.HeldBarrel})
+//	speed, course, err := profile.SpeedFor(die, melt, screw.Running{Heating: screw.HeldBarrel}, flow)
+//
 // # Model
 //
-// The channel is unrolled flat between the still screw and the barrel, which
-// slides over it at the helix angle. For a Newtonian melt drag and pressure flow
-// are exact for a rectangular channel; circulation across the channel and leakage
-// over the lands follow from a balance over one pitch by lubrication theory. The
-// power put in at the shaft equals pumping plus dissipation, and the thrust is
-// that of the head pressure and of the melt's shear along the barrel, both to
-// rounding. The shear at the flanks of the flight is left out of power and torque:
-// it adds some 5 to 10 % in a narrow deep channel (depth ÷ width 0.1).
+// Melt fills the channel between still screw and turning barrel; its velocity has two
+// components, round the screw and along its axis, as drag and pressure drive it along
+// the channel and the flights turn it back across. Both are solved together, with the
+// channel's curvature, for any law of viscosity: no pressure gradient but one lets as
+// much leak over the land as the channel does not carry back across, under the pressure
+// that is left over a pitch. A Newtonian melt has this in closed form, any other by
+// Newton's method on a convex function ([Gap] is its flat case, open to use), to 1e-10
+// in a channel and some 1e-7 along a march.
 //
-// Any other melt is solved with both components of its velocity together in channel
-// and land, joined over a pitch as above: by [Gap] exactly for walls wide against
-// their distance, to 1e-10 for a power law and 1e-7 for other laws. The flights'
-// side walls are then brought in by the shape factors of a Newtonian melt, the one
-// on drag, the other on what pressure takes; this is an approximation for a thinning
-// melt, small where the channel is wide (depth ÷ width below 0.1 takes 5 to 6 %
-// altogether), and not held against a full solution of the cross-section yet. The
-// melt has one temperature throughout. Pressure's own effect on viscosity is left
-// out, which Beyond tells where it matters. In the dies a melt that is neither
-// Newtonian nor a power law is taken by its local power law; see [Capillary.WallShear].
+// The flights' side walls are brought in by the shape factors of a Newtonian melt, one on
+// drag, one on what pressure takes, for a thinning melt those of a channel narrower by
+// the cube root of its index: within 0.6 % of the drag flow at indices from 0.3 and
+// depth ÷ width 0.1, held against whole cross-sections. Curvature and side walls together
+// have not been. The shear at the flanks of the flight is left out of power and torque:
+// it adds some 5 to 10 % in a narrow deep channel (depth ÷ width 0.1). Power put in at
+// the shaft equals pumping plus dissipation to rounding, and the thrust is that of the
+// head pressure and of the melt's shear along the barrel.
 //
-// Not covered: curvature (depths above a tenth of the bore are told in Beyond),
-// entrance loss of a die and the stretching of melt in cones above some 30°, which
-// together make a short nozzle's pressure 10 to 30 % higher; heat exchange; feeding
-// and melting of solids, whose torque adds to the figures here.
+// Over a cross-section the melt has one temperature, which mixing in the channel makes
+// nearly true and in the clearance does not; along a [Profile] it follows shaft work and
+// barrel heat. Density and specific heat are those of the melt as given. Pressure's own
+// effect on viscosity is left out, which Beyond tells where it matters.
+//
+// Not covered: the stretching of melt in cones above some 30°, beyond what an [Entrance]
+// measured tells; solids, feeding and melting, whose torque adds to the figures here;
+// screws that run partly empty before their tip.
 //
 // # Cautions
 //

@@ -153,7 +153,7 @@ func (f *fluid) bends(last, lastButOne, length, whole float64) bool {
 // near is a rate to seek from.
 func (f *fluid) soft(square float64, near *float64) (fluidity, excess float64) {
 	if f.power {
-		fluidity = math.Pow(square, f.s)
+		fluidity = math.Exp(f.s * math.Log(square)) // half of what math.Pow takes
 		return fluidity, 2 * f.s * fluidity / square
 	}
 	root := math.Sqrt(square)
@@ -234,7 +234,7 @@ func (f *fluid) panels(s *gapState) {
 			next := math.Max(inner, outer/f.growth())
 			// What is below the least stress's own scale, Newtonian, or too little to
 			// count, needs no further cutting.
-			if outer <= d || f.flat(s, outer*math.Sqrt(g2)) || outer < 1e-14 {
+			if outer <= f.growth()/2*d || f.flat(s, outer*math.Sqrt(g2)) || outer < 1e-14 {
 				next = inner
 			}
 			lo, hi := y0+side*next, y0+side*outer

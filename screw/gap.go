@@ -95,6 +95,7 @@ type gapState struct {
 	solved  bend       // of the last solution, where that is kept
 	want    [2]float64 // what speed is to be: v, and in a bent gap less, as is the root's way
 	top     [2]float64 // flow if all moved with the sliding wall
+	loose   float64    // what may be left of the residual, of its size; 0 for rounding
 	across  float64    // net flow across, 0 unless it leaks over a land
 
 	integrals
@@ -192,7 +193,7 @@ func (s *gapState) newton() bool {
 		r := s.residual()
 		last := left
 		left = math.Abs(r[0]) + math.Abs(r[1]) + math.Abs(r[2])
-		if left <= 2e-15*s.size || left <= goodEnough*s.size && left > last/4 { // rounding is all that is left
+		if left <= 2e-15*s.size || left <= goodEnough*s.size && left > last/4 || left <= s.loose*s.size { // rounding is all that is left
 			return true
 		}
 		step, ok := cholesky(s.hessian(), r)

@@ -59,6 +59,7 @@ func (p *pitch) rough() {
 	for _, s := range [...]*gapState{&p.channel, &p.land, &p.free} {
 		s.fluid.rough = true
 	}
+	p.free.loose = 1e-6 // it counts by the difference of drag and press alone
 }
 
 // melted sets the melt, and units from the rates of drag. It returns false if the flow
