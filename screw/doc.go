@@ -27,13 +27,18 @@
 // melt, small where the channel is wide (depth ÷ width below 0.1 takes 5 to 6 %
 // altogether), and not held against a full solution of the cross-section yet. The
 // melt has one temperature throughout. Pressure's own effect on viscosity is left
-// out, which Beyond tells where it matters. In the dies a melt that is neither
-// Newtonian nor a power law is taken by its local power law; see [Capillary.WallShear].
+// out, which Beyond tells where it matters.
 //
-// Not covered: curvature (depths above a tenth of the bore are told in Beyond),
-// entrance loss of a die and the stretching of melt in cones above some 30°, which
-// together make a short nozzle's pressure 10 to 30 % higher; heat exchange; feeding
-// and melting of solids, whose torque adds to the figures here.
+// In the passages of a die shear flow is exact for any law in round holes, wide slits
+// and annuli, and slice by slice in cones and wedges. Of the side walls of a slit the
+// same is true as of the channel's; see [Slit.PressureDrop]. Where viscous heating in the
+// die is not small, Beyond tells so.
+//
+// Not covered: curvature (depths above a tenth of the bore are told in Beyond); the
+// stretching of melt in cones above some 30° and, unless an [Entrance] brings it in,
+// the loss at the ends of a hole, which together make a short nozzle's pressure 10 to
+// 30 % higher; heat exchange; feeding and melting of solids, whose torque adds to the
+// figures here.
 //
 // # Cautions
 //
