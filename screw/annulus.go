@@ -81,6 +81,9 @@ type annulus struct {
 // ring is the flow on one side of λ: integrals over r of shear rate and of its
 // derivative by stress.
 type ring struct {
+	g, lambda float64
+	side      float64 // 1 from λ to the hole, −1 from λ to the core
+
 	speed  float64 // ∫ γ̇ dr, of the melt at λ past the wall [1/s]
 	flow   float64 // ∫ |r²−λ²|·γ̇ dr [1/s]
 	inner  float64 // ∫ (dγ̇/dτ)/r dr [1/(Pa·s)]
@@ -92,16 +95,18 @@ func (a Annulus) solve(m Melt, flow float64) annulus {
 	r := a.Outer / 2
 	s := annulus{m: m, kappa: a.Inner / a.Outer, gap: (a.Outer - a.Inner) / a.Outer}
 	wanted := flow / (math.Pi * r * r * r)
-	if math.IsInf(wanted, 1) {
-		s.g, s.core = wanted, layer{rate: wanted, stress: wanted}
+	apparent := 6 * wanted / ((1 + s.kappa) * s.gap * s.gap) // as in a slit
+	if math.IsInf(apparent, 1) {
+		s.g, s.core = apparent, layer{rate: apparent, stress: apparent}
 		return s
 	}
 	lnInverse := -math.Log1p(-s.gap)
-	if v, ok := m.Viscosity.(material.Newtonian); ok {
-		s.newtonian(v.Eta, wanted, lnInverse)
+	if _, ok := m.Viscosity.(material.Newtonian); ok || !layered(apparent) {
+		eta, _ := m.local(apparent)
+		s.newtonian(eta, wanted, lnInverse)
 		return s
 	}
-	s.guess(wanted, lnInverse)
+	s.guess(apparent, lnInverse)
 	s.newton(wanted)
 	return s
 }
@@ -132,8 +137,7 @@ func coshLess(x float64) float64 {
 
 // guess starts from the wall rates of a slit, λ between what it is of a Newtonian
 // melt and √κ, that of one whose stress hardly varies.
-func (s *annulus) guess(wanted, lnInverse float64) {
-	apparent := 6 * wanted / ((1 + s.kappa) * s.gap * s.gap)
+func (s *annulus) guess(apparent, lnInverse float64) {
 	rate, _ := wallShear(s.m, inSlit, apparent)
 	_, n := s.m.local(rate)
 	square := s.kappa + math.Sqrt(math.Min(1, n))*(s.gap*(1+s.kappa)/(2*lnInverse)-s.kappa)
@@ -145,15 +149,17 @@ func (s *annulus) guess(wanted, lnInverse float64) {
 // newton seeks the logarithms of the two wall rates, in which both the ratio of the
 // speeds found from either side and the flow are nearly straight lines.
 func (s *annulus) newton(wanted float64) {
-	for range 60 { // two to ten
+	for range 60 { // two to ten, up to 34 for bends as sharp as laws can have
 		s.integrate()
 		o, i := &s.outside, &s.inside
 		slip := math.Log(o.speed / i.speed)
-		flow := o.flow + i.flow + s.lambda*s.lambda*(o.speed-i.speed)
+		flow := o.flow + i.flow
 		miss := math.Log(flow / wanted)
 		// By g and b, then by the wall rates: dτ = n·τ d ln γ̇ and the balance of forces.
+		square, behind := s.lambda*s.lambda, (o.speed-i.speed)/s.g
+		inner, middle, outer := o.inner+i.inner, o.middle+i.middle, o.outer+i.outer
 		slipG, slipB := o.middle/o.speed+i.middle/i.speed, -o.inner/o.speed-i.inner/i.speed
-		flowG, flowB := (o.outer+i.outer)/flow, -(o.middle+i.middle)/flow
+		flowG, flowB := (outer-square*middle+square*behind)/flow, -(middle-square*inner+behind)/flow
 		across := s.gap * (1 + s.kappa)
 		hole, core := s.hole.index*s.hole.stress, s.core.index*s.core.stress
 		gHole, gCore := hole/across, s.kappa*core/across
@@ -178,46 +184,54 @@ func (s *annulus) newton(wanted float64) {
 func (s *annulus) balance() {
 	across := s.gap * (1 + s.kappa)
 	s.g = (s.kappa*s.core.stress + s.hole.stress) / across
-	s.b = s.g - s.hole.stress
+	s.b = s.kappa * (s.core.stress + s.kappa*s.hole.stress) / across
 	s.lambda = math.Sqrt(s.b / s.g)
 }
 
 func (s *annulus) integrate() {
 	s.balance()
-	s.outside = s.ring(s.hole, 1)
-	s.inside = s.ring(s.core, -1)
+	s.outside = ring{g: s.g, lambda: s.lambda, side: 1}.integrated(s.m, s.hole)
+	s.inside = ring{g: s.g, lambda: s.lambda, side: -1}.integrated(s.m, s.core)
 }
 
 const ringFolds = 5. // where r turns from growing with τ to growing with √τ, the integrands bend
 
-// ring integrates by parts over shear rate, as layers does, so that the law is not
-// turned round; side is 1 outside λ and −1 inside.
-func (s *annulus) ring(wall layer, side float64) (sum ring) {
-	l := layers{m: s.m, d: 1, wall: wall, folded: ringFolds}
-	lambda := s.lambda
-	square := lambda * lambda
-	l.visit = func(weight float64, y layer) {
-		away, r := s.place(y.stress, side)
-		weight *= y.rate
-		sum.speed -= weight * away
-		sum.flow -= weight * away * away * (3*lambda + side*away) / 3
-		slope := weight / (s.g * (1 + square/(r*r)))
-		sum.inner += slope / r
-		sum.middle += slope * r
-		sum.outer += slope * r * r * r
-	}
+// integrated goes by parts over shear rate, as layers does, so that the law is not
+// turned round.
+func (r ring) integrated(m Melt, wall layer) ring {
+	l := layers{m: m, d: 1, wall: wall, folded: ringFolds, ring: r}
 	l.inwards()
-	away, _ := s.place(wall.stress, side)
-	sum.speed += wall.rate * away
-	sum.flow += wall.rate * away * away * (3*lambda + side*away) / 3
-	return sum
+	r = l.ring
+	away, _ := r.place(wall.stress)
+	r.speed += wall.rate * away
+	r.flow += wall.rate * r.between(away)
+	return r
 }
 
-// place returns where the stress is y, as distance from λ and from the middle.
-func (s *annulus) place(stress, side float64) (away, r float64) {
-	x := stress / (2 * s.g)
-	root := math.Sqrt(x*x + s.lambda*s.lambda)
-	r = root + side*x
-	away = x + side*x*x/(root+s.lambda)
-	return away, r
+// add takes a point from what the wall contributes.
+func (r *ring) add(weight float64, y layer) {
+	weight *= y.rate
+	away, at := r.place(y.stress)
+	r.speed -= weight * away
+	r.flow -= weight * r.between(away)
+	slope := weight / (r.g * (1 + r.lambda*r.lambda/(at*at)))
+	r.inner += slope / at
+	r.middle += slope * at
+	r.outer += slope * at * at * at
+}
+
+// place returns where a stress is, as distance from λ and from the middle.
+func (r *ring) place(stress float64) (away, at float64) {
+	x := stress / (2 * r.g)
+	root := math.Sqrt(x*x + r.lambda*r.lambda)
+	at = root + x
+	if r.side < 0 {
+		at = r.lambda * r.lambda / at
+	}
+	return x * (at + r.lambda) / (root + r.lambda), at
+}
+
+// between returns ∫|r²−λ²|dr from λ on.
+func (r *ring) between(away float64) float64 {
+	return away * away * (r.lambda + r.side*away/3)
 }

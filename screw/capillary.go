@@ -51,19 +51,23 @@ func (c Capillary) Volume() float64 { return math.Pi / 4 * c.Diameter * c.Diamet
 // wallShear returns rate [1/s] and stress [Pa] at the wall of a round or flat hole at
 // an apparent rate [1/s].
 func wallShear(m Melt, d, apparent float64) (rate, stress float64) {
+	switch m.Viscosity.(type) {
+	case material.Newtonian, material.PowerLaw:
+		return powerShear(m, d, apparent)
+	}
+	l := layers{m: m, d: d}
+	return l.shearAt(apparent)
+}
+
+// powerShear takes the melt for the power law that touches its own at the apparent rate.
+func powerShear(m Melt, d, apparent float64) (rate, stress float64) {
 	if apparent <= 0 || math.IsInf(apparent, 1) {
 		return apparent, apparent
 	}
-	switch m.Viscosity.(type) {
-	case material.Newtonian, material.PowerLaw:
-		eta, n := m.local(apparent)
-		if n == 1 {
-			return apparent, eta * apparent
-		}
-		rise := powerRise(d, n)
-		return apparent * rise, eta * apparent * math.Pow(rise, n)
+	eta, n := m.local(apparent)
+	if n == 1 {
+		return apparent, eta * apparent
 	}
-	l := layers{m: m, d: d}
-	l.seek(apparent)
-	return l.wall.rate, l.wall.stress
+	rise := powerRise(d, n)
+	return apparent * rise, eta * apparent * math.Pow(rise, n)
 }

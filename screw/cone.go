@@ -66,7 +66,8 @@ func (c Cone) PressureDrop(m Melt, flow float64) float64 {
 	}
 	l := layers{m: m, d: inHole} // each slice starts from the one before
 	return c.Length * tapered(c.Inlet, c.Outlet, func(d float64) float64 {
-		return 4 / d * l.stressAt(32*flow/(math.Pi*d*d*d))
+		_, stress := l.shearAt(32 * flow / (math.Pi * d * d * d))
+		return 4 / d * stress
 	})
 }
 

@@ -9,7 +9,7 @@ import (
 // Passage is one part of the way from screw to nozzle tip: a [Capillary], [Cone],
 // [Slit], [Wedge], [Annulus] or [Entrance], a [Die] of passages one after another, or a
 // [Parallel] of passages side by side. Its methods other than Validate are kernels for
-// a valid passage and melt and a finite flow, not negative.
+// a valid passage and melt and a flow of 0 to 1e3 [m³/s].
 type Passage interface {
 	// Validate reports every dimension out of range.
 	Validate() error
@@ -38,40 +38,41 @@ type Passage interface {
 type Die []Passage
 
 // Validate reports an empty chain and the faults of every passage.
-func (d Die) Validate() error {
-	count := 0
-	return checkPassages("screw.Die", "screw.Die: passages", d, &count)
-}
+func (d Die) Validate() error { return checkPassages("screw.Die", "screw.Die: passages", d) }
 
 // mostPassages is the number allowed in a die with all that it is made of, so that
 // one that holds itself is found out.
 const mostPassages = 256
 
-func checkPassages(who, number string, list []Passage, count *int) error {
+func checkPassages(who, number string, list []Passage) error {
 	var f input.Faults
 	f.Count(number, len(list), 1, 64)
+	if n := held(list, mostPassages); n > mostPassages {
+		f.Count(who+": passages with all that they are made of", n, 1, mostPassages)
+		return f.Err()
+	}
 	for i, p := range list {
-		var err error
-		*count++
-		switch p := p.(type) {
-		case nil:
+		if p == nil {
 			f.Add(&input.Word{Name: fmt.Sprintf("%s[%d]", who, i), Value: "nil", Allowed: "a passage such as a Capillary"})
-		case Die:
-			err = checkPassages("screw.Die", "screw.Die: passages", p, count)
-		case Parallel:
-			err = checkPassages("screw.Parallel", "screw.Parallel: branches", p, count)
-		default:
-			err = p.Validate()
-		}
-		if err != nil {
+		} else if err := p.Validate(); err != nil {
 			f.Add(fmt.Errorf("%s[%d]: %w", who, i, err))
-		}
-		if *count > mostPassages {
-			f.Count(who+": passages with all their own", *count, 1, mostPassages)
-			break
 		}
 	}
 	return f.Err()
+}
+
+// held counts passages with all that they are made of, until there are more than most.
+func held(list []Passage, most int) int {
+	n := len(list)
+	for i := 0; i < len(list) && n <= most; i++ {
+		switch p := list[i].(type) {
+		case Die:
+			n += held(p, most-n)
+		case Parallel:
+			n += held(p, most-n)
+		}
+	}
+	return n
 }
 
 // PressureDrop returns the sum over the chain [Pa] at a flow [m³/s].
@@ -123,7 +124,9 @@ func heating(m Melt, h heated) (nahme, graetz float64) {
 	if m.Conductivity == 0 || !(h.speed > 0) {
 		return 0, 0
 	}
-	beta := -m.Viscosity.Slopes(h.rate, m.Temperature, 0).Temperature
 	square := h.across * h.across / m.Conductivity
-	return beta * h.speed * h.gradient / h.newtonian * square, m.Density * m.SpecificHeat * h.speed * square / h.length
+	if beta := -m.Viscosity.Slopes(h.rate, m.Temperature, 0).Temperature; beta > 0 {
+		nahme = beta * h.speed * h.gradient / h.newtonian * square
+	}
+	return nahme, m.Density * m.SpecificHeat * h.speed * square / h.length
 }

@@ -19,8 +19,8 @@ type layers struct {
 	wall layer
 	part float64
 
-	folded float64                       // panelFolds, or less where what is visited bends more than the law
-	visit  func(weight float64, y layer) // unless nil, told every point, down to nothing, with its weight in ln γ̇
+	folded float64 // panelFolds, or less where what is visited bends more than the law
+	ring   ring    // unless its side is 0, told every point, down to nothing, with its weight in ln γ̇
 }
 
 // layer is the melt's shear at one distance from the middle.
@@ -78,11 +78,18 @@ func (l *layers) seek(apparent float64) {
 	}
 }
 
-// stressAt returns the wall's stress [Pa] at an apparent rate [1/s].
-func (l *layers) stressAt(apparent float64) float64 {
+// shearAt returns the wall's rate [1/s] and stress [Pa] at an apparent rate [1/s].
+func (l *layers) shearAt(apparent float64) (rate, stress float64) {
+	if !layered(apparent) {
+		return powerShear(l.m, l.d, apparent)
+	}
 	l.seek(apparent)
-	return l.wall.stress
+	return l.wall.rate, l.wall.stress
 }
+
+// layered reports whether layers tell more of a rate [1/s] than the law at it does: below,
+// every law is Newtonian, and beyond, no liquid's.
+func layered(rate float64) bool { return rate > 1e-10 && rate < 1e60 }
 
 // powerRise returns the wall's rate over the apparent one for a power law.
 func powerRise(d, n float64) float64 { return (d*n + 1) / ((d + 1) * n) }
@@ -111,7 +118,7 @@ func (l *layers) inwards() {
 	y := l.wall
 	for range 64 { // two or three, of a law that is any melt's
 		size, folds := l.size(y), l.folds(y)
-		if !(size*math.Abs(1/folds-1/(l.d+1)) > partError) && (l.visit == nil || size < partError) {
+		if !(size*math.Abs(1/folds-1/(l.d+1)) > partError) && (l.ring.side == 0 || size < partError) {
 			l.part += size / folds
 			return
 		}
@@ -146,9 +153,9 @@ func (l *layers) between(a, b layer, halvings int) float64 {
 		rise += size * l.folds(y)
 	}
 	if halvings == 0 || !(math.Abs(rise*half-(l.size(b)-l.size(a))) > partError) {
-		if l.visit != nil {
+		if l.ring.side != 0 {
 			for i := range nodes {
-				l.visit(weights[i]*half, at[i])
+				l.ring.add(weights[i]*half, at[i])
 			}
 		}
 		return sum * half

@@ -8,8 +8,7 @@ type Parallel []Passage
 
 // Validate reports no branches and the faults of every branch.
 func (p Parallel) Validate() error {
-	count := 0
-	return checkPassages("screw.Parallel", "screw.Parallel: branches", p, &count)
+	return checkPassages("screw.Parallel", "screw.Parallel: branches", p)
 }
 
 // Split returns the flow of each branch [m³/s] at a flow of all [m³/s].
@@ -52,6 +51,8 @@ type split struct {
 	flows    [64]float64
 }
 
+const smallFlow = 1e-100 // [m³/s]
+
 // split finds the one pressure at which the branches take the flow together, to 1e-12.
 //
 // Each branch is taken for a power law, Δp ~ q^s, through its last two flows, and the
@@ -60,6 +61,14 @@ type split struct {
 // slopes are doubled for once.
 func (p Parallel) split(m Melt, flow float64) (s split) {
 	if flow <= 0 {
+		return s
+	}
+	if flow < smallFlow { // so slow that every law is Newtonian
+		s = p.split(m, smallFlow)
+		for i := range s.flows {
+			s.flows[i] *= flow / smallFlow
+		}
+		s.pressure *= flow / smallFlow
 		return s
 	}
 	var lnDrop, slope, step [64]float64
@@ -78,8 +87,8 @@ func (p Parallel) split(m Melt, flow float64) (s split) {
 			low, high = math.Min(low, now), math.Max(high, now)
 		}
 		apart := high - low
-		if !(apart > 1e-13) {
-			s.pressure = math.Exp(low)
+		if math.IsInf(high, 1) || math.IsNaN(high) { // beyond all numbers
+			s.pressure = math.Inf(1)
 			return s
 		}
 		damp := 1.0
@@ -93,7 +102,7 @@ func (p Parallel) split(m Melt, flow float64) (s split) {
 			s.flows[i] *= math.Exp(step[i])
 		}
 		s.pressure = math.Exp(shared)
-		if apart < 1e-10 && damp > 1 { // rounding
+		if !(apart > 1e-9) { // the slopes being good to 1e-4 and better
 			return s
 		}
 	}

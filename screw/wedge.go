@@ -1,8 +1,6 @@
 package screw
 
 import (
-	"math"
-
 	"meltflight/internal/input"
 	"meltflight/material"
 )
@@ -42,18 +40,18 @@ func (w Wedge) PressureDrop(m Melt, flow float64) float64 {
 	if flow <= 0 {
 		return 0
 	}
-	var stress func(h float64) float64
-	switch m.Viscosity.(type) {
-	case material.Newtonian, material.PowerLaw:
-		rate, low := w.narrow().wide(m, flow)
-		_, n := m.local(rate)
-		stress = func(h float64) float64 { return low * math.Pow(h/w.Outlet, -2*n) }
-	default:
-		l := layers{m: m, d: inSlit}
-		stress = func(h float64) float64 { return l.stressAt(6 * flow / (w.Width * h * h)) }
-	}
+	l := layers{m: m, d: inSlit} // each slice starts from the one before
+	_, power := m.Viscosity.(material.PowerLaw)
+	_, newtonian := m.Viscosity.(material.Newtonian)
 	return w.Length * tapered(w.Inlet, w.Outlet, func(h float64) float64 {
-		return 2 / h * stress(h) / PressureShape(h/w.Width)
+		apparent := 6 * flow / (w.Width * h * h)
+		var stress float64
+		if power || newtonian {
+			_, stress = powerShear(m, inSlit, apparent)
+		} else {
+			_, stress = l.shearAt(apparent)
+		}
+		return 2 / h * stress / PressureShape(h/w.Width)
 	})
 }
 
