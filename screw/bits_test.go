@@ -48,6 +48,13 @@ func solveAll(t require.TestingT, c screw.Channel, d screw.Die, m screw.Melt, sp
 	if p, err := c.PressureAgainst(m, speed, flow); err == nil {
 		finite(t, reflect.ValueOf(p))
 	}
+	if d.Validate() == nil && m.Validate() == nil && flow >= 0 && flow <= 1e3 {
+		rate, stress := d.WallShear(m, flow)
+		nahme, graetz := d.Heating(m, flow)
+		for _, x := range []float64{d.PressureDrop(m, flow), rate, stress, nahme, graetz, d.Volume()} {
+			require.False(t, math.IsNaN(x), "%v of %g m³/s of %v", d, flow, m)
+		}
+	}
 	for _, f := range []float64{screw.DragShape(speed), screw.PressureShape(speed)} {
 		require.True(t, math.IsNaN(f) != (speed > 0), "shape factor %g of %g", f, speed)
 	}
@@ -58,9 +65,16 @@ func TestPropertyAnyBits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c, d, m := screwtest.Channels().Draw(t, "channel"), screwtest.Dies().Draw(t, "die"), screwtest.Melts().Draw(t, "melt")
 		bits := draw.Bits()
-		fields := []*float64{&c.Bore, &c.Lead, &c.Depth, &c.Land, &c.Clearance, &c.Length, &m.Density, &m.SpecificHeat, &m.Temperature}
+		slit, wedge := screw.Slit{Width: 0.02, Height: 1e-3, Length: 0.01}, screw.Wedge{Width: 0.02, Inlet: 3e-3, Outlet: 1e-3, Length: 0.01}
+		tube, loss := screw.Annulus{Outer: 0.01, Inner: 0.008, Length: 0.01}, screw.Entrance{Diameter: 2e-3, Diameters: 2}
+		fields := []*float64{&slit.Width, &slit.Height, &slit.Length, &wedge.Width, &wedge.Inlet, &wedge.Outlet, &wedge.Length,
+			&tube.Outer, &tube.Inner, &tube.Length, &loss.Diameter, &loss.Diameters, &m.Conductivity,
+			&c.Bore, &c.Lead, &c.Depth, &c.Land, &c.Clearance, &c.Length, &m.Density, &m.SpecificHeat, &m.Temperature}
 		for range rapid.IntRange(0, 3).Draw(t, "spoilt") {
 			*rapid.SampledFrom(fields).Draw(t, "field") = bits.Draw(t, "bits")
+		}
+		if rapid.Bool().Draw(t, "more passages") {
+			d = screw.Die{loss, screw.Parallel{slit, wedge, screw.Die{tube}}}
 		}
 		solveAll(t, c, d, m, bits.Draw(t, "speed"), bits.Draw(t, "pressure"), bits.Draw(t, "flow"))
 		solveAll(t, c, d, m, 1, 1e6, 1e-7)
@@ -78,11 +92,20 @@ func TestPropertyCornersOfTheAllowed(t *testing.T) {
 		m := screw.Melt{Density: pick("density", 100, 5000), SpecificHeat: pick("heat", 100, 1e4), Temperature: pick("temperature", 100, 1500)}
 		m.Viscosity = rapid.SampledFrom([]material.Viscosity{
 			material.Newtonian{Eta: 1e-4}, material.Newtonian{Eta: 1e9}, material.ABS().Viscosity,
+			material.CarreauYasuda{Eta0: 1e12, Lambda: 1e6, N: 0.05, Yasuda: 10}, material.CarreauYasuda{Eta0: 1e-3, Lambda: 1e-9, N: 0.05, Yasuda: 0.1},
 			material.PowerLaw{Consistency: 1e9, Index: 0.05, Reference: 1500, TemperatureSlope: 0.2},
 			material.PowerLaw{Consistency: 1e-3, Index: 1.5, Reference: 100, TemperatureSlope: 0.2},
 		}).Draw(t, "law")
 		d := screw.Die{screw.Cone{Inlet: 1, Outlet: 1e-5, Length: pick("cone", 1e-6, 10)},
 			screw.Capillary{Diameter: pick("hole", 1e-5, 1), Length: pick("land", 1e-6, 10)}}
+		if rapid.Bool().Draw(t, "branched") {
+			wide := pick("width", 1e-5, 10)
+			outer := pick("outer", 1e-5, 1)
+			d = screw.Die{screw.Entrance{Diameter: pick("entrance", 1e-5, 1), Diameters: pick("diameters", 0.01, 100)}, screw.Parallel{
+				screw.Slit{Width: wide, Height: pick("height", 1e-5, wide), Length: pick("slit", 1e-6, 10)},
+				screw.Wedge{Width: 10, Inlet: pick("inlet", 1.1e-5, 1e-3), Outlet: 1e-5, Length: pick("wedge", 1e-6, 10)},
+				screw.Annulus{Outer: outer, Inner: outer * pick("core", 1e-3, 1-1e-6), Length: pick("tube", 1e-6, 10)}}}
+		}
 		solveAll(t, c, d, m, pick("speed", 1e-4, 100), pick("pressure", 0, 1e20), pick("flow", 0, 1e3))
 	})
 }

@@ -42,6 +42,10 @@ type Course struct {
 	DieShearRate       float64 // greatest true wall shear rate in the die [1/s]
 	DieShearStress     float64 // wall shear stress there [Pa]
 	DieTemperatureRise float64 // of the melt in the die, if no heat passes the walls: Δp/ρc [K]
+	DieNahme           float64 // largest Nahme number of a passage, see [Passage]; 0 if the melt's conductivity is not known [-]
+	DieGraetz          float64 // Graetz number of that passage [-]
+	DieVolume          float64 // melt held in the die [m³]
+	DieResidenceTime   float64 // mean, DieVolume ÷ Flow [s]
 
 	Beyond []string // in words, where the model's stated range is left; nil inside it
 }
@@ -248,11 +252,10 @@ func (r *marcher) course(flow, start float64) (Course, error) {
 func (r *marcher) front(c *Course, d Die) {
 	m := r.melt
 	m.Temperature = c.Temperature
-	c.DieShearRate, c.DieShearStress = d.WallShear(m, c.Flow)
-	c.DieTemperatureRise = d.PressureDrop(m, c.Flow) / (m.Density * m.SpecificHeat)
-	if text := inThe("die", m.Viscosity.Domain().BeyondRate(c.DieShearRate)); text != "" {
-		c.Beyond = append(c.Beyond, text)
-	}
+	at := ahead(d, m, c.Flow)
+	c.DieShearRate, c.DieShearStress, c.DieTemperatureRise = at.DieShearRate, at.DieShearStress, at.DieTemperatureRise
+	c.DieNahme, c.DieGraetz, c.DieVolume, c.DieResidenceTime = at.DieNahme, at.DieGraetz, at.DieVolume, at.DieResidenceTime
+	c.Beyond = append(c.Beyond, at.Beyond...)
 }
 
 const mostWarming = 100 // that the march's steps are meant for [K]

@@ -2,16 +2,14 @@ package screw
 
 import (
 	"fmt"
-	"math"
-
-	"gonum.org/v1/gonum/integrate/quad"
 
 	"meltflight/internal/input"
-	"meltflight/material"
 )
 
-// Passage is one part of the way from screw to nozzle tip. Its methods other than
-// Validate are kernels for a valid passage and melt and a finite flow, not negative.
+// Passage is one part of the way from screw to nozzle tip: a [Capillary], [Cone],
+// [Slit], [Wedge], [Annulus] or [Entrance], a [Die] of passages one after another, or a
+// [Parallel] of passages side by side. Its methods other than Validate are kernels for
+// a valid passage and melt and a flow of 0 to 1e3 [m³/s].
 type Passage interface {
 	// Validate reports every dimension out of range.
 	Validate() error
@@ -20,23 +18,61 @@ type Passage interface {
 	// WallShear returns the true shear rate [1/s] and the shear stress [Pa] at the
 	// wall where they are greatest.
 	WallShear(m Melt, flow float64) (rate, stress float64)
+	// Heating returns what viscous heating does: the Nahme number, by how much the heat
+	// that conduction leaves in the melt thins it, and the Graetz number, how much faster
+	// the melt is carried out than heat is conducted across it [-]:
+	//
+	//	Na = β·η·v²/k,  Gz = ρ·c·v·H²/(k·L)
+	//
+	// with β = −∂ln η/∂T at the wall's rate, v the mean speed, H the diameter or the
+	// distance of the walls, and η the viscosity of a Newtonian melt that would cost the
+	// same pressure. Well below Na = 1 the melt is as good as isothermal; well above
+	// Gz = 100 its heat leaves with it. Both are 0 where the conductivity is not known.
+	// H. H. Winter, Adv. Heat Transfer 13 (1977) 205, from memory.
+	Heating(m Melt, flow float64) (nahme, graetz float64)
+	// Volume returns the melt held [m³].
+	Volume() float64
 }
 
 // Die is a chain of passages from the screw tip outwards.
 type Die []Passage
 
 // Validate reports an empty chain and the faults of every passage.
-func (d Die) Validate() error {
+func (d Die) Validate() error { return checkPassages("screw.Die", "screw.Die: passages", d) }
+
+// mostPassages is the number allowed in a die with all that it is made of, so that
+// one that holds itself is found out.
+const mostPassages = 256
+
+func checkPassages(who, number string, list []Passage) error {
 	var f input.Faults
-	f.Count("screw.Die: passages", len(d), 1, 64)
-	for i, p := range d {
+	f.Count(number, len(list), 1, 64)
+	if n := held(list, mostPassages); n > mostPassages {
+		f.Count(who+": passages with all that they are made of", n, 1, mostPassages)
+		return f.Err()
+	}
+	for i, p := range list {
 		if p == nil {
-			f.Add(&input.Word{Name: fmt.Sprintf("screw.Die[%d]", i), Value: "nil", Allowed: "a Capillary or Cone"})
+			f.Add(&input.Word{Name: fmt.Sprintf("%s[%d]", who, i), Value: "nil", Allowed: "a passage such as a Capillary"})
 		} else if err := p.Validate(); err != nil {
-			f.Add(fmt.Errorf("screw.Die[%d]: %w", i, err))
+			f.Add(fmt.Errorf("%s[%d]: %w", who, i, err))
 		}
 	}
 	return f.Err()
+}
+
+// held counts passages with all that they are made of, until there are more than most.
+func held(list []Passage, most int) int {
+	n := len(list)
+	for i := 0; i < len(list) && n <= most; i++ {
+		switch p := list[i].(type) {
+		case Die:
+			n += held(p, most-n)
+		case Parallel:
+			n += held(p, most-n)
+		}
+	}
+	return n
 }
 
 // PressureDrop returns the sum over the chain [Pa] at a flow [m³/s].
@@ -58,127 +94,39 @@ func (d Die) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return rate, stress
 }
 
-// Capillary is a straight round hole.
-type Capillary struct {
-	Diameter float64 // 1e-5 to 1 [m]
-	Length   float64 // 1e-6 to 10 [m]
-}
-
-// Validate reports dimensions out of range.
-func (c Capillary) Validate() error {
-	var f input.Faults
-	f.Between("screw.Capillary.Diameter", c.Diameter, 1e-5, 1, "m")
-	f.Between("screw.Capillary.Length", c.Length, 1e-6, 10, "m")
-	return f.Err()
-}
-
-// PressureDrop returns 2Lτ/R [Pa] with the wall stress of [Capillary.WallShear];
-// entrance loss is not included.
-func (c Capillary) PressureDrop(m Melt, flow float64) float64 {
-	if flow <= 0 {
-		return 0
+// Heating returns the numbers of the passage of the chain with the largest Nahme number.
+func (d Die) Heating(m Melt, flow float64) (nahme, graetz float64) {
+	for _, p := range d {
+		if na, gz := p.Heating(m, flow); na > nahme {
+			nahme, graetz = na, gz
+		}
 	}
-	_, stress := c.WallShear(m, flow)
-	return 4 * c.Length / c.Diameter * stress
+	return nahme, graetz
 }
 
-// WallShear returns the true wall shear rate γ̇a(3n+1)/4n [1/s] and the wall
-// stress [Pa], γ̇a = 4Q/πR³ being the apparent rate. Exact for Newtonian and
-// power-law melts; for another law n is its local index at γ̇a, and the stress that
-// of the power law touching there, within 2.5 % on Carreau's bend (a = 2) down to
-// an index of 0.3 and within 4 % down to 0.05, and up to 9.5 % on the sharpest bend.
-//
-// B. Rabinowitsch, Z. Phys. Chem. A 145 (1929), as in N. S. Rao and G. Schumacher,
-// Design Formulas for Plastics Engineers, 2nd ed. (2004), eq. 1.23.
-func (c Capillary) WallShear(m Melt, flow float64) (rate, stress float64) {
-	if flow <= 0 {
+// Volume returns the sum over the chain [m³].
+func (d Die) Volume() float64 {
+	var sum float64
+	for _, p := range d {
+		sum += p.Volume()
+	}
+	return sum
+}
+
+// heated is what the heating of a passage follows from.
+type heated struct {
+	rate, gradient, speed, across, length float64
+
+	newtonian float64 // gradient·across²/(η·speed) of a Newtonian melt: 32 in a round hole, 12 in a slit
+}
+
+func heating(m Melt, h heated) (nahme, graetz float64) {
+	if m.Conductivity == 0 || !(h.speed > 0) {
 		return 0, 0
 	}
-	apparent := 32 * flow / (math.Pi * c.Diameter * c.Diameter * c.Diameter)
-	eta, n := m.local(apparent)
-	if n == 1 {
-		return apparent, eta * apparent
+	square := h.across * h.across / m.Conductivity
+	if beta := -m.Viscosity.Slopes(h.rate, m.Temperature, 0).Temperature; beta > 0 {
+		nahme = beta * h.speed * h.gradient / h.newtonian * square
 	}
-	// τ = η(γ̇a)·((3n+1)/4n)ⁿ·γ̇a: the wall is sheared faster than γ̇a but thinner there.
-	steep := (3*n + 1) / (4 * n)
-	return apparent * steep, eta * apparent * math.Pow(steep, n)
-}
-
-// Cone is a round taper.
-type Cone struct {
-	Inlet  float64 // diameter at the wide end, 1e-5 to 1 [m]
-	Outlet float64 // diameter at the narrow end, 1e-5 up to Inlet [m]
-	Length float64 // axial, 1e-6 to 10 [m]
-}
-
-// ConeOf returns the cone of a full angle, 0.001 to 3.1 [rad], between two
-// diameters [m]. It errs on values out of range.
-func ConeOf(inlet, outlet, angle float64) (Cone, error) {
-	var f input.Faults
-	f.Between("screw.ConeOf: angle", angle, 1e-3, 3.1, "rad")
-	c := Cone{Inlet: inlet, Outlet: outlet, Length: (inlet - outlet) / (2 * math.Tan(angle/2))}
-	c.diameters(&f)
-	if f.None() {
-		f.Add(c.Validate())
-	}
-	return c, f.Err()
-}
-
-func (c Cone) diameters(f *input.Faults) {
-	f.Between("screw.Cone.Inlet", c.Inlet, 1e-5, 1, "m")
-	f.Between("screw.Cone.Outlet", c.Outlet, 1e-5, 1, "m")
-	if f.None() && c.Outlet >= c.Inlet {
-		f.Refuse("screw.Cone.Outlet", c.Outlet, "m", "below the inlet, "+input.WithUnit(c.Inlet, "m"))
-	}
-}
-
-// Validate reports dimensions out of range.
-func (c Cone) Validate() error {
-	var f input.Faults
-	c.diameters(&f)
-	f.Between("screw.Cone.Length", c.Length, 1e-6, 10, "m")
-	return f.Err()
-}
-
-// PressureDrop returns the pressure [Pa] of shear flow through slice after slice
-// of the cone (lubrication approximation; the stretching of the melt is not
-// included, which full angles above some 30° make felt). Exact in that sense for
-// Newtonian and power-law melts:
-//
-//	Δp = L·|dp/dz|₁/3n · (1−(d₁/d₂)^3n)/(d₂/d₁−1)
-//
-// with index 1 for the narrow end; another law is integrated over the slices.
-func (c Cone) PressureDrop(m Melt, flow float64) float64 {
-	if flow <= 0 {
-		return 0
-	}
-	perLength := func(diameter float64) float64 {
-		return Capillary{Diameter: diameter, Length: 1}.PressureDrop(m, flow)
-	}
-	ratio := c.Outlet / c.Inlet
-	switch v := m.Viscosity.(type) {
-	case material.Newtonian:
-		return c.Length * perLength(c.Outlet) / 3 * (1 + ratio + ratio*ratio) * ratio
-	case material.PowerLaw:
-		n := v.Index
-		return c.Length * perLength(c.Outlet) / (3 * n) * -math.Expm1(3*n*math.Log(ratio)) / (1/ratio - 1)
-	}
-	// In the logarithm of the diameter the integrand is smooth and nearly exponential.
-	logIn, logOut := math.Log(c.Inlet), math.Log(c.Outlet)
-	var sum float64
-	for i, x := range gaussNodes {
-		d := math.Exp((logIn + logOut + x*(logIn-logOut)) / 2)
-		sum += gaussWeights[i] * d * perLength(d)
-	}
-	return sum * (logIn - logOut) / 2 * c.Length / (c.Inlet - c.Outlet)
-}
-
-var gaussNodes, gaussWeights = func() (x, w [12]float64) {
-	quad.Legendre{}.FixedLocations(x[:], w[:], -1, 1)
-	return x, w
-}()
-
-// WallShear returns the wall shear at the narrow end [1/s], [Pa].
-func (c Cone) WallShear(m Melt, flow float64) (rate, stress float64) {
-	return Capillary{Diameter: c.Outlet, Length: c.Length}.WallShear(m, flow)
+	return nahme, m.Density * m.SpecificHeat * h.speed * square / h.length
 }

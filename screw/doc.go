@@ -40,8 +40,14 @@
 // barrel heat. Density and specific heat are those of the melt as given. Pressure's own
 // effect on viscosity is left out, which Beyond tells where it matters.
 //
-// Not covered: the stretching of melt in cones above some 30°, beyond what an [Entrance]
-// measured tells; solids, feeding and melting, whose torque adds to the figures here;
+// In the passages of a die shear flow is exact for any law in round holes, wide slits
+// and annuli, and slice by slice in cones and wedges; the side walls of a slit come in by
+// their shape factor, see [Slit.PressureDrop]. Where viscous heating in the die is not
+// small, Beyond tells so.
+//
+// Not covered: the stretching of melt in cones above some 30° and, unless an [Entrance]
+// brings it in, the loss at the ends of a hole, which together make a short nozzle's
+// pressure 10 to 30 % higher; solids, feeding and melting, whose torque adds to the figures here;
 // screws that run partly empty before their tip.
 //
 // # Cautions

@@ -3,8 +3,6 @@ package screw
 import (
 	"math"
 
-	"gonum.org/v1/gonum/integrate/quad"
-
 	"meltflight/material"
 )
 
@@ -163,10 +161,6 @@ func (f *fluid) soft(square float64, near *float64) (fluidity, excess float64) {
 	return fluidity, (1/n - 1) * fluidity / square
 }
 
-// node is a point of a rule of quadrature from −1 to 1. Of values at all its points, last
-// and lastButOne sum up the parts of the two highest Legendre polynomials they tell apart.
-type node struct{ at, weight, last, lastButOne float64 }
-
 // rule returns the points for a panel over which the stress varies little, or up to
 // fourfold.
 func (f *fluid) rule(little bool) []node {
@@ -179,28 +173,6 @@ func (f *fluid) rule(little bool) []node {
 		return six[:]
 	}
 	return twelve[:]
-}
-
-var (
-	four   = [4]node(gauss(4))
-	eight  = [8]node(gauss(8))
-	six    = [6]node(gauss(6))
-	twelve = [12]node(gauss(12))
-)
-
-func gauss(points int) []node {
-	x, w := make([]float64, points), make([]float64, points)
-	quad.Legendre{}.FixedLocations(x, w, -1, 1)
-	rule := make([]node, points)
-	for i := range rule {
-		p, q := 1.0, x[i]
-		for n := 2; n < points; n++ {
-			k := float64(n)
-			p, q = q, ((2*k-1)*x[i]*q-(k-1)*p)/k
-		}
-		rule[i] = node{x[i], w[i], w[i] * q * (float64(points) - 0.5), w[i] * p * (float64(points) - 1.5)}
-	}
-	return rule
 }
 
 // growth is how many times the stress grows over a panel: a law that is smooth in its

@@ -15,6 +15,10 @@ type Point struct {
 	DieShearRate       float64 // greatest true wall shear rate in the die [1/s]
 	DieShearStress     float64 // wall shear stress there [Pa]
 	DieTemperatureRise float64 // of the melt in the die, if no heat passes the walls: Δp/ρc [K]
+	DieNahme           float64 // largest Nahme number of a passage, see [Passage]; 0 if the melt's conductivity is not known [-]
+	DieGraetz          float64 // Graetz number of that passage [-]
+	DieVolume          float64 // melt held in the die [m³]
+	DieResidenceTime   float64 // mean, DieVolume ÷ Flow [s]
 }
 
 // OperatingPoint returns where the characteristics of channel and die cross at a
@@ -36,15 +40,34 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 	} else if err := c.meetThinning(&p.Conveyance, &b, d, m, speed); err != nil {
 		return Point{}, err
 	}
-	p.DieTemperatureRise = p.Pressure / (m.Density * m.SpecificHeat)
-	p.DieShearRate, p.DieShearStress = d.WallShear(m, p.Flow)
-	if !b.newtonian {
+	at := ahead(d, m, p.Flow)
+	p.Beyond = append(p.Beyond, at.Beyond...)
+	at.Conveyance = p.Conveyance
+	return at, nil
+}
+
+// ahead fills in what the die ahead of a screw does to a flow.
+func ahead(d Die, m Melt, flow float64) (p Point) {
+	p.DieTemperatureRise = d.PressureDrop(m, flow) / (m.Density * m.SpecificHeat)
+	p.DieShearRate, p.DieShearStress = d.WallShear(m, flow)
+	p.DieNahme, p.DieGraetz = d.Heating(m, flow)
+	p.DieVolume = d.Volume()
+	p.DieResidenceTime = p.DieVolume / flow
+	if _, newtonian := m.Viscosity.(material.Newtonian); !newtonian {
 		if text := inThe("die", m.Viscosity.Domain().BeyondRate(p.DieShearRate)); text != "" {
 			p.Beyond = append(p.Beyond, text)
 		}
 	}
-	return p, nil
+	if p.DieNahme > mostNahme {
+		p.Beyond = append(p.Beyond, fmt.Sprintf("in the die: viscous heating thins the melt, Nahme number %.2g, taken as isothermal up to %g (Graetz number %.2g)",
+			p.DieNahme, mostNahme, p.DieGraetz))
+	}
+	return p
 }
+
+// mostNahme is the Nahme number up to which a flow is taken as isothermal (common
+// practice, no source).
+const mostNahme = 1.
 
 // crossing returns flow [m³/s] and pressure [Pa] at which screw and die agree.
 func (b *balance) crossing(d Die, m Melt) (flow, pressure float64) {

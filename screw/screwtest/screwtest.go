@@ -32,22 +32,35 @@ func Channels() *rapid.Generator[screw.Channel] {
 // Speeds draws rotational frequencies of such screws [rev/s].
 func Speeds() *rapid.Generator[float64] { return draw.Log(0.05, 5) }
 
-// Dies draws a nozzle: an entry cone and a capillary land, or the land alone.
+// Passages draws one passage of a small machine's die: of any kind but those made of others.
+func Passages() *rapid.Generator[screw.Passage] {
+	return rapid.Custom(func(t *rapid.T) screw.Passage {
+		size, length := draw.Log(0.5e-3, 5e-3).Draw(t, "size"), draw.Log(1e-3, 50e-3).Draw(t, "length")
+		ratio := draw.Uniform(1.2, 8).Draw(t, "ratio")
+		switch rapid.IntRange(0, 5).Draw(t, "kind") {
+		case 0:
+			return screw.Capillary{Diameter: size, Length: length}
+		case 1:
+			return screw.Cone{Inlet: ratio * size, Outlet: size, Length: length}
+		case 2:
+			return screw.Slit{Width: ratio * size, Height: size, Length: length}
+		case 3:
+			return screw.Wedge{Width: 10 * size, Inlet: ratio * size, Outlet: size, Length: length}
+		case 4:
+			return screw.Annulus{Outer: 2 * ratio * size, Inner: 2 * (ratio - 1) * size, Length: length}
+		}
+		return screw.Entrance{Diameter: size, Diameters: draw.Log(0.5, 5).Draw(t, "diameters")}
+	})
+}
+
+// Dies draws a nozzle: passages in a row, of which one may be branches side by side.
 func Dies() *rapid.Generator[screw.Die] {
 	return rapid.Custom(func(t *rapid.T) screw.Die {
-		land := screw.Capillary{
-			Diameter: draw.Log(0.5e-3, 5e-3).Draw(t, "diameter"),
-			Length:   draw.Log(1e-3, 50e-3).Draw(t, "land"),
+		d := screw.Die(rapid.SliceOfN(Passages(), 1, 2).Draw(t, "chain"))
+		if rapid.IntRange(0, 3).Draw(t, "branched") == 3 {
+			d = append(d, screw.Parallel{Passages().Draw(t, "branch"), screw.Die{Passages().Draw(t, "other branch")}})
 		}
-		if rapid.Bool().Draw(t, "cone") {
-			cone := screw.Cone{
-				Inlet:  land.Diameter * draw.Uniform(1.2, 8).Draw(t, "inlet/outlet"),
-				Outlet: land.Diameter,
-				Length: draw.Log(1e-3, 50e-3).Draw(t, "cone length"),
-			}
-			return screw.Die{cone, land}
-		}
-		return screw.Die{land}
+		return d
 	})
 }
 
