@@ -106,7 +106,7 @@ func TestPropertyCornersOfTheAllowed(t *testing.T) {
 				screw.Wedge{Width: 10, Inlet: pick("inlet", 1.1e-5, 1e-3), Outlet: 1e-5, Length: pick("wedge", 1e-6, 10)},
 				screw.Annulus{Outer: outer, Inner: outer * pick("core", 1e-3, 1-1e-6), Length: pick("tube", 1e-6, 10)}}}
 		}
-		solveAll(t, c, d, m, pick("speed", 1e-4, 100), pick("pressure", 0, 1e20), pick("flow", 0, 1e3))
+		solveAll(t, c, d, m, pick("speed", 1e-4, 100), pick("pressure", 0, 1e10), pick("flow", 0, 1e3))
 	})
 }
 

@@ -234,7 +234,8 @@ func TestPropertyStarvedScrewFillsWhatItNeeds(t *testing.T) {
 		for _, s := range c.Stations {
 			highest = max(highest, math.Abs(s.Pressure))
 		}
-		require.LessOrEqual(t, math.Abs(c.Pressure-need), 1e-6*highest, "pressure is what the die needs: %g, %g", need, c.Pressure)
+		// Flows are met to 1e-10, so pressures to that of what shear takes.
+		require.LessOrEqual(t, math.Abs(c.Pressure-need), 1e-6*highest+1e-8*c.ChannelDissipation/c.Flow, "pressure is what the die needs: %g, %g", need, c.Pressure)
 		require.Greater(t, c.Stations[0].Position, c.Start)
 		// From there on it is a screw of its own.
 		if r.Heating == screw.Isothermal && len(p.Zones) > 0 {

@@ -35,8 +35,8 @@ func TestPropertyDesignIsTheInverse(t *testing.T) {
 		r := screw.Running{Speed: draw.Log(0.2, 3).Draw(t, "speed"), Heating: screw.Heating(rapid.IntRange(0, 1).Draw(t, "heating"))}
 		d := nozzle(draw.Log(1e-3, 4e-3).Draw(t, "diameter"))
 		c, err := designScrew.OperatingPoint(d, m, r)
-		if err != nil || c.Pressure > 1e9 {
-			t.Skip("burnt, burst or no flow")
+		if err != nil || c.Pressure > 1e9 || c.Pressure < 1e-3*c.ChannelDissipation/c.Flow {
+			t.Skip("burnt, burst, no flow or next to no pressure")
 		}
 		switch rapid.IntRange(0, 2).Draw(t, "asked for") {
 		case 0:

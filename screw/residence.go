@@ -23,7 +23,7 @@ type ResidenceTimes struct {
 }
 
 // ResidenceTimes returns how long the melt stays in the channel at a speed, 1e-4 to
-// 100 [rev/s], against a head pressure, 0 to 1e20 [Pa]. It errs on invalid input, with
+// 100 [rev/s], against a head pressure, 0 to 1e15 [Pa]. It errs on invalid input, with
 // ErrNoFlow where no melt, or not all of it, comes forward, and with ErrNotFound if a
 // thinning melt's stresses were not found.
 //
@@ -45,7 +45,7 @@ func (c Channel) ResidenceTimes(m Melt, speed, pressure float64) (ResidenceTimes
 	var b balance
 	var f input.Faults
 	f.Add(b.prepare(&c, m, speed))
-	f.Between("screw.Channel.ResidenceTimes: pressure", pressure, 0, 1e20, "Pa")
+	f.Between("screw.Channel.ResidenceTimes: pressure", pressure, 0, 1e15, "Pa")
 	if err := f.Err(); err != nil {
 		return ResidenceTimes{}, err
 	}
