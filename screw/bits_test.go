@@ -29,6 +29,15 @@ func finite(t require.TestingT, v reflect.Value) {
 	}
 }
 
+// numbers asks a die everything; only what is beyond all numbers may be infinite.
+func numbers(t require.TestingT, d screw.Passage, m screw.Melt, flow float64) {
+	rate, stress := d.WallShear(m, flow)
+	nahme, graetz := d.Heating(m, flow)
+	for _, x := range []float64{d.PressureDrop(m, flow), rate, stress, nahme, graetz, d.Volume()} {
+		require.True(t, x >= 0, "%g of %g m³/s in %v of %v", x, flow, d, m)
+	}
+}
+
 func solveAll(t require.TestingT, c screw.Channel, d screw.Die, m screw.Melt, speed, pressure, flow float64) {
 	if p, err := screw.OperatingPoint(c, d, m, speed); err == nil {
 		finite(t, reflect.ValueOf(p))
@@ -45,11 +54,7 @@ func solveAll(t require.TestingT, c screw.Channel, d screw.Die, m screw.Melt, sp
 		finite(t, reflect.ValueOf(p))
 	}
 	if d.Validate() == nil && m.Validate() == nil && flow >= 0 && flow <= 1e3 {
-		rate, stress := d.WallShear(m, flow)
-		nahme, graetz := d.Heating(m, flow)
-		for _, x := range []float64{d.PressureDrop(m, flow), rate, stress, nahme, graetz, d.Volume()} {
-			require.False(t, math.IsNaN(x), "%v of %g m³/s of %v", d, flow, m)
-		}
+		numbers(t, d, m, flow)
 	}
 	for _, f := range []float64{screw.DragShape(speed), screw.PressureShape(speed)} {
 		require.True(t, math.IsNaN(f) != (speed > 0), "shape factor %g of %g", f, speed)
@@ -88,20 +93,11 @@ func TestPropertyCornersOfTheAllowed(t *testing.T) {
 		m := screw.Melt{Density: pick("density", 100, 5000), SpecificHeat: pick("heat", 100, 1e4), Temperature: pick("temperature", 100, 1500)}
 		m.Viscosity = rapid.SampledFrom([]material.Viscosity{
 			material.Newtonian{Eta: 1e-4}, material.Newtonian{Eta: 1e9}, material.ABS().Viscosity,
-			material.CarreauYasuda{Eta0: 1e12, Lambda: 1e6, N: 0.05, Yasuda: 10}, material.CarreauYasuda{Eta0: 1e-3, Lambda: 1e-9, N: 0.05, Yasuda: 0.1},
 			material.PowerLaw{Consistency: 1e9, Index: 0.05, Reference: 1500, TemperatureSlope: 0.2},
 			material.PowerLaw{Consistency: 1e-3, Index: 1.5, Reference: 100, TemperatureSlope: 0.2},
 		}).Draw(t, "law")
 		d := screw.Die{screw.Cone{Inlet: 1, Outlet: 1e-5, Length: pick("cone", 1e-6, 10)},
 			screw.Capillary{Diameter: pick("hole", 1e-5, 1), Length: pick("land", 1e-6, 10)}}
-		if rapid.Bool().Draw(t, "branched") {
-			wide := pick("width", 1e-5, 10)
-			outer := pick("outer", 1e-5, 1)
-			d = screw.Die{screw.Entrance{Diameter: pick("entrance", 1e-5, 1), Diameters: pick("diameters", 0.01, 100)}, screw.Parallel{
-				screw.Slit{Width: wide, Height: pick("height", 1e-5, wide), Length: pick("slit", 1e-6, 10)},
-				screw.Wedge{Width: 10, Inlet: pick("inlet", 1.1e-5, 1e-3), Outlet: 1e-5, Length: pick("wedge", 1e-6, 10)},
-				screw.Annulus{Outer: outer, Inner: outer * pick("core", 1e-3, 1-1e-6), Length: pick("tube", 1e-6, 10)}}}
-		}
 		solveAll(t, c, d, m, pick("speed", 1e-4, 100), pick("pressure", 0, 1e20), pick("flow", 0, 1e3))
 	})
 }
