@@ -215,6 +215,35 @@ func TestViscousHeatingIsTold(t *testing.T) {
 	}
 }
 
+// The corners of what is allowed, laws as sharp as they can be included.
+func TestPropertyCornersOfPassages(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		pick := func(name string, values ...float64) float64 { return rapid.SampledFrom(values).Draw(t, name) }
+		size, wide, length := pick("size", 1e-5, 1), pick("width", 1e-5, 10), pick("length", 1e-6, 10)
+		passages := []screw.Passage{
+			screw.Capillary{Diameter: size, Length: length}, screw.Entrance{Diameter: size, Diameters: pick("diameters", 0.01, 100)},
+			screw.Cone{Inlet: pick("cone", 1.00001e-5, 1), Outlet: 1e-5, Length: length},
+			screw.Slit{Width: wide, Height: pick("height", 1e-5, wide), Length: length},
+			screw.Wedge{Width: 10, Inlet: pick("wedge", 1.00001e-5, 10), Outlet: 1e-5, Length: length},
+			screw.Annulus{Outer: size, Inner: size * pick("core", 1e-3, 0.5, 1-1e-6), Length: length},
+		}
+		passages = append(passages, screw.Parallel{passages[0], passages[5], passages[3]})
+		m := screw.Melt{Density: 1000, SpecificHeat: 2000, Temperature: pick("temperature", 100, 500, 1500), Conductivity: pick("conductivity", 0, 0.01, 100)}
+		m.Viscosity = rapid.SampledFrom([]material.Viscosity{
+			material.Newtonian{Eta: 1e-4}, material.ABS().Viscosity, hidden{material.Newtonian{Eta: 1e9}},
+			material.PowerLaw{Consistency: 1e9, Index: 0.05, Reference: 1500, TemperatureSlope: 0.2},
+			material.PowerLaw{Consistency: 1e-3, Index: 1.5, Reference: 100, TemperatureSlope: 0.2},
+			material.CarreauYasuda{Eta0: 1e12, Lambda: 1e6, N: 0.05, Yasuda: 10}, material.CarreauYasuda{Eta0: 1e-3, Lambda: 1e-9, N: 0.05, Yasuda: 0.1},
+		}).Draw(t, "law")
+		p := rapid.SampledFrom(passages).Draw(t, "passage")
+		require.NoError(t, p.Validate())
+		require.NoError(t, m.Validate())
+		flow := rapid.OneOf(draw.Log(1e-20, 1e3), rapid.SampledFrom([]float64{0, 5e-324, 1e-300, 1e-60, 1e3})).Draw(t, "flow")
+		numbers(t, p, m, flow)
+		require.LessOrEqual(t, p.PressureDrop(m, flow), p.PressureDrop(m, 1.01*flow))
+	})
+}
+
 func everyPassage() screw.Die {
 	return screw.Die{
 		screw.Capillary{Diameter: 2e-3, Length: 1e-2}, screw.Cone{Inlet: 8e-3, Outlet: 2e-3, Length: 5e-3},
