@@ -188,6 +188,26 @@ func FuzzOperatingPoint(f *testing.F) {
 	})
 }
 
+func FuzzPassages(f *testing.F) {
+	f.Add(0.02, 1e-3, 3e-3, 0.01, 0.01, 8e-3, 2.0, 1000.0, 0.1, 0.3, 2.0, 1e-6)
+	f.Fuzz(func(t *testing.T, width, low, high, length, outer, inner, diameters, eta, lambda, n, yasuda, flow float64) {
+		m := screw.Melt{Viscosity: material.CarreauYasuda{Eta0: eta, Lambda: lambda, N: n, Yasuda: yasuda},
+			Density: 740, SpecificHeat: 2700, Temperature: 480, Conductivity: 0.2}
+		if m.Validate() != nil || !(flow >= 0 && flow <= 1e3) {
+			return
+		}
+		for _, p := range []screw.Passage{
+			screw.Slit{Width: width, Height: low, Length: length}, screw.Wedge{Width: width, Inlet: high, Outlet: low, Length: length},
+			screw.Cone{Inlet: high, Outlet: low, Length: length}, screw.Annulus{Outer: outer, Inner: inner, Length: length},
+			screw.Parallel{screw.Entrance{Diameter: outer, Diameters: diameters}, screw.Capillary{Diameter: low, Length: length}},
+		} {
+			if p.Validate() == nil {
+				numbers(t, p, m, flow)
+			}
+		}
+	})
+}
+
 var (
 	benchChannel = screw.Channel{Bore: 0.02, Lead: 0.02, Depth: 1.6e-3, Land: 2e-3, Clearance: 8e-5, Starts: 1, Length: 0.12}
 	benchHole    = screw.Capillary{Diameter: 1.5e-3, Length: 1e-2}

@@ -96,6 +96,9 @@ func (d Die) WallShear(m Melt, flow float64) (rate, stress float64) {
 
 // Heating returns the numbers of the passage of the chain with the largest Nahme number.
 func (d Die) Heating(m Melt, flow float64) (nahme, graetz float64) {
+	if m.Conductivity == 0 {
+		return 0, 0 // spares the search for it
+	}
 	for _, p := range d {
 		if na, gz := p.Heating(m, flow); na > nahme {
 			nahme, graetz = na, gz

@@ -82,6 +82,13 @@ func TestCheckAnnuli(t *testing.T) {
 		rows = append(rows, verify.Row{Name: fmt.Sprintf("annulus, Newtonian, f at κ = %g", v[0]), Source: bird, Kind: verify.Own, Want: v[1],
 			Got: 8 * 1000 * 1e-6 / (math.Pi * 1e-8 * hole(v[0]).PressureDrop(newton, 1e-6)), Tol: 4.1e-8, Why: digits})
 	}
+	for _, v := range [][2]float64{{0.001, 1e-9}, {0.03, 1e-10}, {0.5, 1e-11}, {0.999, 1e-10}, {1 - 1e-6, 1e-8}} {
+		one := powerMelt(1000, 1) // goes by quadrature
+		_, closed := hole(v[0]).WallShear(newton, 1e-6)
+		_, summed := hole(v[0]).WallShear(one, 1e-6)
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("annulus, stress at the core, κ = %g [Pa]", v[0]), Source: "the Newtonian closed form", Kind: verify.Own,
+			Want: closed, Got: summed, Tol: v[1], Why: "stated 1e-9; rounding in a gap of 1e-6"})
+	}
 	const fredrickson = "Ω = ∫|λ²−ξ²|^(1/n+1)·ξ^(−1/n) dξ after A. G. Fredrickson and R. B. Bird (1958), own quadrature"
 	for _, v := range [][4]float64{
 		{0.25, 1, 0.58149089, 0.0905242265}, {0.25, 0.8, 0.57470884, 0.0783017808}, {0.25, 0.5, 0.55956359, 0.0522250595}, {0.25, 0.3, 0.54352748, 0.0273627596},
@@ -178,6 +185,10 @@ func TestCheckTapersAndEnds(t *testing.T) {
 				_, stress := Slit{Width: 2e-3, Height: 2e-3}.wide(m, 1e-7)
 				return 2 * stress / 2e-3 / Capillary{Diameter: 2e-3, Length: 1}.PressureDrop(m, 1e-7)
 			}()},
+		{Name: "wedge [m³]", Source: identity, Kind: verify.Own, Want: 1.25e-3, Got: flatTaper.Volume(), Tol: 1e-12, Why: digits},
+		{Name: "slit [m³]", Source: identity, Kind: verify.Own, Want: 6e-8, Got: Slit{Width: 0.02, Height: 1e-3, Length: 3e-3}.Volume(), Tol: 1e-12, Why: digits},
+		{Name: "annulus [m³]", Source: identity, Kind: verify.Own, Want: math.Pi / 4 * (1 - 0.25) * 1e-6, Got: Annulus{Outer: 0.01, Inner: 0.005, Length: 0.01}.Volume(), Tol: 1e-12, Why: digits},
+		{Name: "capillary [m³]", Source: identity, Kind: verify.Own, Want: math.Pi * 1e-8, Got: Capillary{Diameter: 2e-3, Length: 0.01}.Volume(), Tol: 1e-12, Why: digits},
 		{Name: "frustum [m³]", Source: identity, Kind: verify.Own, Want: 2.8786413484843e-7, Got: Cone{Inlet: 4e-3, Outlet: 1e-3, Length: 0.05236}.Volume(), Tol: 1e-12, Why: digits},
 	})
 }

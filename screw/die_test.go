@@ -83,6 +83,8 @@ func TestPropertyLayersEqualClosedForms(t *testing.T) {
 		summed := closed
 		summed.Viscosity = hidden{closed.Viscosity}
 		same(t, p.PressureDrop(closed, q), p.PressureDrop(summed, q), 1e-8, "pressure")
+		steep := screw.Cone{Inlet: 0.3, Outlet: 1e-3, Length: 0.1}
+		same(t, steep.PressureDrop(closed, 1e4*q), steep.PressureDrop(summed, 1e4*q), 1e-8, "a steep cone")
 	})
 }
 
@@ -134,6 +136,13 @@ func TestPropertySeriesAndParallel(t *testing.T) {
 			same(t, drop, p.PressureDrop(m, flows[i]), 1e-11, "branches share the pressure")
 		}
 		require.Less(t, drop, math.Min(pa, pb), "another way out costs less")
+		ra, sa := a.WallShear(m, q)
+		rb, sb := b.WallShear(m, q)
+		if sa < sb {
+			ra, sa = rb, sb
+		}
+		r, s := row.WallShear(m, q)
+		require.Equal(t, [2]float64{ra, sa}, [2]float64{r, s}, "the worst wall of the chain")
 		same(t, pa, screw.Parallel{a}.PressureDrop(m, q), 1e-12, "one branch")
 		// The worst wall and the warmest branch are those of some branch.
 		rate, stress := split.WallShear(m, q)

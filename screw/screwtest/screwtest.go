@@ -57,7 +57,7 @@ func Passages() *rapid.Generator[screw.Passage] {
 func Dies() *rapid.Generator[screw.Die] {
 	return rapid.Custom(func(t *rapid.T) screw.Die {
 		d := screw.Die(rapid.SliceOfN(Passages(), 1, 2).Draw(t, "chain"))
-		if rapid.IntRange(0, 3).Draw(t, "branched") == 3 {
+		if rapid.IntRange(0, 7).Draw(t, "branched") == 7 {
 			d = append(d, screw.Parallel{Passages().Draw(t, "branch"), screw.Die{Passages().Draw(t, "other branch")}})
 		}
 		return d
