@@ -70,13 +70,13 @@ func TestHolesAgainstTheirLayers(t *testing.T) {
 func TestWallsInARow(t *testing.T) {
 	for _, law := range []material.CarreauYasuda{{Eta0: 1000, Lambda: 1, N: 0.3, Yasuda: 2}, {Eta0: 1000, Lambda: 1, N: 0.05, Yasuda: 10}} {
 		m := Melt{Viscosity: law, Density: 800, SpecificHeat: 2000, Temperature: 470}
-		l := layers{m: m, d: inHole}
+		l := tiers{m: m, d: inHole}
 		for k := range 60 {
 			apparent := 0.02 * math.Pow(1.3, float64(k))
 			_, inRow := l.shearAt(apparent)
 			_, anew := wallShear(m, inHole, apparent)
 			require.InEpsilon(t, anew, inRow, 1e-11, "%g 1/s", apparent)
-			fresh := layers{m: m, d: inHole}
+			fresh := tiers{m: m, d: inHole}
 			fresh.start(l.wall.at)
 			require.InEpsilon(t, fresh.part, l.part, 1e-10, "%g 1/s", apparent)
 		}

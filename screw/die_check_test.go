@@ -83,7 +83,7 @@ func TestCheckAnnuli(t *testing.T) {
 			Got: 8 * 1000 * 1e-6 / (math.Pi * 1e-8 * hole(v[0]).PressureDrop(newton, 1e-6)), Tol: 4.1e-8, Why: digits})
 	}
 	for _, v := range [][2]float64{{0.001, 1e-9}, {0.03, 1e-10}, {0.5, 1e-11}, {0.999, 1e-10}, {1 - 1e-6, 1e-8}} {
-		one := powerMelt(1000, 1) // goes by quadrature
+		one := lawOf(1000, 1) // goes by quadrature
 		_, closed := hole(v[0]).WallShear(newton, 1e-6)
 		_, summed := hole(v[0]).WallShear(one, 1e-6)
 		rows = append(rows, verify.Row{Name: fmt.Sprintf("annulus, stress at the core, κ = %g [Pa]", v[0]), Source: "the Newtonian closed form", Kind: verify.Own,

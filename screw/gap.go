@@ -92,7 +92,6 @@ type gapState struct {
 
 	v, a, g [2]float64
 	bend    bend
-	solved  bend       // of the last solution, where that is kept
 	want    [2]float64 // what speed is to be: v, and in a bent gap less, as is the root's way
 	top     [2]float64 // flow if all moved with the sliding wall
 	loose   float64    // what may be left of the residual, of its size; 0 for rounding
