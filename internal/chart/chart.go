@@ -184,6 +184,18 @@ func TicksAt(values ...float64) plot.ConstantTicks {
 	return ticks
 }
 
+// EveryTicks are marks at the multiples of a step, above 0.
+type EveryTicks float64
+
+// Ticks lists the marks from lo to hi.
+func (step EveryTicks) Ticks(lo, hi float64) []plot.Tick {
+	var ticks []plot.Tick
+	for k := math.Ceil(lo / float64(step)); k*float64(step) <= hi; k++ {
+		ticks = append(ticks, plot.Tick{Value: k * float64(step), Label: fmt.Sprintf("%.4g", k*float64(step))})
+	}
+	return ticks
+}
+
 // RoundTicks are marks at whole digits of the powers of ten, where they lie on a
 // logarithmic axis.
 type RoundTicks struct{}
