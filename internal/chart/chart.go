@@ -191,7 +191,8 @@ type EveryTicks float64
 func (step EveryTicks) Ticks(lo, hi float64) []plot.Tick {
 	var ticks []plot.Tick
 	for k := math.Ceil(lo / float64(step)); k*float64(step) <= hi; k++ {
-		ticks = append(ticks, plot.Tick{Value: k * float64(step), Label: fmt.Sprintf("%.4g", k*float64(step))})
+		v := k*float64(step) + 0 // no −0
+		ticks = append(ticks, plot.Tick{Value: v, Label: fmt.Sprintf("%.4g", v)})
 	}
 	return ticks
 }
