@@ -110,6 +110,7 @@ func TestLayersCarryTheFlow(t *testing.T) {
 		zone := v.profile().ChannelAt(0.2)
 		around := math.Pi * zone.Bore * workshop.speed / 60
 		assert.InEpsilon(t, around, math.Hypot(top.Along, top.Across), 1e-9)
+		assert.True(t, top.Along > 0 && top.Across < 0, "the barrel drags forward, and back to the flight behind")
 		assert.InDelta(t, 0, top.BelowAcross/(around*zone.Depth), 1e-9)
 		assert.InDelta(t, at.tip.Drag+at.tip.PressureFlow, zone.Width()*top.Below, 0.1*at.tip.Drag)
 	}
