@@ -122,11 +122,12 @@ func TestFaults(t *testing.T) {
 	assert.Contains(t, faults.String(), "-out")
 	with := func(change func(*plan)) plan {
 		p := workshop
+		p.nozzles = []float64{1.5}
 		change(&p)
 		return p
 	}
 	assert.ErrorIs(t, tell(with(func(p *plan) { p.wanted = -1 }), "-", &out), material.ErrInvalid)
-	assert.ErrorIs(t, tell(with(func(p *plan) { p.nozzles = []float64{1, 0} }), "-", &out), material.ErrInvalid)
+	assert.ErrorIs(t, tell(with(func(p *plan) { p.nozzles = []float64{0} }), "-", &out), material.ErrInvalid)
 	assert.ErrorIs(t, tell(with(func(p *plan) { p.running = 0 }), "-", &out), material.ErrInvalid)
 	assert.ErrorIs(t, tell(with(func(p *plan) { p.hottest = celsius }), "-", &out), material.ErrInvalid)
 	assert.ErrorIs(t, tell(with(func(p *plan) { p.torque = 1 }), "-", &out), errNone)

@@ -130,13 +130,13 @@ func TestFaults(t *testing.T) {
 	assert.Contains(t, faults.String(), "-out")
 	with := func(change func(*plan)) plan {
 		p := workshop
-		p.screws, p.nozzles = append([]version{}, p.screws...), append([]nozzle{}, p.nozzles...)
+		p.screws, p.nozzles = append([]version{}, p.screws...), append([]nozzle{}, p.nozzles[:1]...)
 		change(&p)
 		return p
 	}
 	assert.ErrorIs(t, tell(with(func(p *plan) { p.speed = 0 }), "-", &out), material.ErrInvalid)
 	assert.ErrorIs(t, tell(with(func(p *plan) { p.screws[1].clearance = -1 }), "-", &out), material.ErrInvalid)
-	assert.ErrorIs(t, tell(with(func(p *plan) { p.nozzles[1].diameter = entry }), "-", &out), material.ErrInvalid)
+	assert.ErrorIs(t, tell(with(func(p *plan) { p.nozzles[0].diameter = entry }), "-", &out), material.ErrInvalid)
 	assert.ErrorContains(t, tell(with(func(p *plan) { p.screws[1].clearance = 1.2 }), "-", &out), "worn screw, tie nozzle")
 	assert.Empty(t, out.String())
 }
