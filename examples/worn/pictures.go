@@ -40,7 +40,7 @@ func (a *answer) draw() ([]chart.Picture, error) {
 // melt as warm as it comes from the new screw.
 func (a *answer) drawCharacteristic() ([]*plot.Plot, error) {
 	c := chart.New(fmt.Sprintf("three screws at %g rpm and two nozzles", a.plan.speed), "head pressure / bar", "output / (kg/h)")
-	const points = 80
+	const points = 50
 	right, top := 0.0, 0.0
 	for i, v := range a.plan.screws {
 		list, err := v.profile().Characteristic(a.melt, held(a.plan.speed/60), points)
@@ -148,7 +148,7 @@ func (a *answer) layers(v version, c screw.Course) ([]screw.Layer, error) {
 // drawDepth shows the output over the depth of the metering zone.
 func (a *answer) drawDepth() ([]*plot.Plot, error) {
 	c := chart.New(fmt.Sprintf("how deep a metering zone at %g rpm, lands as new", a.plan.speed), "depth of the metering zone / mm", "output / (kg/h)")
-	const shallowest, points = 0.5, 60
+	const shallowest, points = 0.5, 31
 	top := 0.0
 	for i, f := range a.fronts {
 		var line plotter.XYs
