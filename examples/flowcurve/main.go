@@ -16,9 +16,9 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
+	"meltflight/internal/chart"
 	"meltflight/material"
 )
 
@@ -110,14 +110,11 @@ func tell(notebook []weighing, folder string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(folder, 0o755); err != nil {
+	names, err := chart.Write(folder, []chart.Picture{{Name: "flowcurve.svg", SVG: svg}})
+	if err != nil {
 		return fmt.Errorf("-out: %w", err)
 	}
-	name := filepath.Join(folder, "flowcurve.svg")
-	if err := os.WriteFile(name, svg, 0o644); err != nil {
-		return fmt.Errorf("-out: %w", err)
-	}
-	_, err = io.WriteString(out, text+"\nPicture: "+name+"\n")
+	_, err = io.WriteString(out, text+"\nPicture: "+names[0]+"\n")
 	return err
 }
 

@@ -19,6 +19,8 @@ import (
 	"io"
 	"os"
 	"strings"
+
+	"meltflight/internal/chart"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
@@ -86,7 +88,7 @@ func tell(file, folder string, show, explain bool, out io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", source, err)
 	}
-	var pictures []picture
+	var pictures []chart.Picture
 	if folder != "-" {
 		if pictures, err = m.draw(&p, &a); err != nil {
 			return err
@@ -95,7 +97,7 @@ func tell(file, folder string, show, explain bool, out io.Writer) error {
 	if _, err = io.WriteString(out, m.report(&p, &a)); err != nil || folder == "-" {
 		return err
 	}
-	names, err := write(folder, pictures)
+	names, err := chart.Write(folder, pictures)
 	if err != nil {
 		return fmt.Errorf("-out: %w", err)
 	}
