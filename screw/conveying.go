@@ -42,7 +42,7 @@ type Conveyance struct {
 }
 
 // Convey returns what the channel does at a speed, 1e-4 to 100 [rev/s], against a
-// head pressure, 0 to 1e15 [Pa]. Above ClosedPressure the flow is negative: melt
+// head pressure, -1e15 to 1e15 [Pa], below 0 where pressure falls along it. Above ClosedPressure the flow is negative: melt
 // is pushed back through the screw. It errs on invalid input, and with ErrNotFound
 // if a thinning melt's stresses were not found.
 //
@@ -55,7 +55,7 @@ func (c Channel) Convey(m Melt, speed, pressure float64) (Conveyance, error) {
 	var b balance
 	var f input.Faults
 	f.Add(b.prepare(&c, m, speed))
-	f.Between("screw.Channel.Convey: pressure", pressure, 0, 1e15, "Pa")
+	f.Between("screw.Channel.Convey: pressure", pressure, -1e15, 1e15, "Pa")
 	if err := f.Err(); err != nil {
 		return Conveyance{}, err
 	}

@@ -36,7 +36,7 @@ type Course struct {
 	Thrust             float64 // on the screw's bearing, of the filled length alone [N]
 
 	ResidenceTime float64   // mean, filled volume ÷ Flow [s]
-	Stations      []Station // along the screw, from Start to the tip
+	Stations      []Station // along the screw, where the march computed it: from a little after Start to the tip
 
 	// In front of a die; 0 without one.
 	DieShearRate       float64 // greatest true wall shear rate in the die [1/s]
@@ -185,10 +185,13 @@ func (r *marcher) meet(d Die) (float64, error) {
 	// needing more than the screw has to needing less.
 	drag := r.b.starts * r.b.w * r.least * r.b.vz / 2
 	at, value := drag, excess(drag)
-	for range 60 {
+	for failed == nil {
 		next := 2 * at
 		if value > 0 {
 			next = at / 2
+		}
+		if !(next > 1e-7*drag && next < 1e3*drag) {
+			break
 		}
 		last := value
 		if value = excess(next); failed != nil {
@@ -199,6 +202,9 @@ func (r *marcher) meet(d Die) (float64, error) {
 			return flow, errors.Join(failed, err)
 		}
 		at = next
+	}
+	if failed != nil {
+		return 0, failed
 	}
 	return 0, fmt.Errorf("%w: at %.4g rev/s the screw builds less pressure than the die needs, down to %.4g m³/s", ErrNoFlow, r.running.Speed, at)
 }
@@ -239,9 +245,9 @@ func (r *marcher) course(flow, start float64) (Course, error) {
 	}
 	c.Power = c.Pumping + c.ChannelDissipation + c.LandDissipation
 	c.Torque = c.Power / (2 * math.Pi * r.running.Speed)
-	c.Stations = make([]Station, len(r.points))
-	for i, p := range r.points {
-		c.Stations[i] = Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land}
+	c.Stations = make([]Station, 0, len(r.points))
+	for _, p := range r.points {
+		c.Stations = append(c.Stations, Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land})
 		c.Hottest = math.Max(c.Hottest, p.temperature)
 	}
 	c.Beyond = r.beyond(&c)
@@ -282,8 +288,9 @@ func (r *marcher) beyond(c *Course) (list []string) {
 		return list
 	}
 	d := r.melt.Viscosity.Domain()
-	add(d.BeyondTemperature(r.melt.Temperature))
-	if c.Hottest > r.melt.Temperature {
+	if text := d.BeyondTemperature(r.melt.Temperature); text != "" {
+		add(text)
+	} else {
 		add(d.BeyondTemperature(c.Hottest))
 	}
 	fastest := r.b.vz / r.least

@@ -94,7 +94,7 @@ func turn(f func(float64) float64, guess, low, high, step, tol float64) (x float
 // NozzleFor returns the diameter of a nozzle at which the die that is built around it
 // takes a flow, 1e-15 to 1e3 [m³/s], at the speed that the screw is run at; and what
 // happens then. nozzle builds the die for a diameter; pressure must fall as it grows, and
-// diameters are sought from 1e-5 m to the bore. It errs on invalid input, with ErrNoFlow
+// diameters are sought from 1e-5 m to the bore, as far as nozzle builds them. It errs on invalid input, with ErrNoFlow
 // where the screw builds no pressure at that flow or no diameter takes it, and as
 // [Profile.March] does.
 func (p Profile) NozzleFor(nozzle func(diameter float64) Die, m Melt, r Running, flow float64) (diameter float64, c Course, err error) {
@@ -112,16 +112,18 @@ func (p Profile) NozzleFor(nozzle func(diameter float64) Die, m Melt, r Running,
 	hot := m
 	hot.Temperature = c.Temperature
 	var failed error
+	guess := math.Log(32*flow/(math.Pi*1000)) / 3 // where a hole would shear the melt some 1000 1/s
 	spare := func(lnDiameter float64) float64 {
 		d := nozzle(math.Exp(lnDiameter))
-		if err := d.Validate(); err != nil {
-			failed = errors.Join(failed, err)
-			return math.NaN()
+		if failed = d.Validate(); failed != nil { // too wide or too narrow to be built
+			return math.Copysign(100, lnDiameter-guess)
 		}
 		return math.Log(c.Pressure / d.PressureDrop(hot, flow))
 	}
-	// As wide as would shear the melt some 1000 1/s.
-	ln, ok := turn(spare, math.Log(32*flow/(math.Pi*1000))/3, math.Log(1e-5), math.Log(p.Bore), 0.3, 1e-12)
+	ln, ok := turn(spare, guess, math.Log(1e-5), math.Log(p.Bore), 0.3, 1e-12)
+	if d := nozzle(math.Exp(ln)); ok {
+		failed = d.Validate()
+	}
 	if failed != nil {
 		return 0, Course{}, failed
 	}
@@ -231,14 +233,23 @@ func (p *Profile) depths() (low, high float64) {
 	if n := len(p.Zones); n > 1 {
 		most = min(most, p.Zones[n-2].DepthIn)
 	}
-	least := min(max(2*p.Clearance, 1e-5), most)
+	least := min(max(2*p.Clearance, 1e-5*(1+1e-9)), most)
 	return math.Log(least), math.Log(most)
 }
 
-// highest finds where a function with one hill is highest, within 1e-5 of the interval,
-// by golden section.
+// highest finds where a function is highest, within 1e-5: about the highest of a few even
+// places, as it may have flat ends, by golden section.
 func highest(f func(float64) float64, low, high float64) float64 {
-	const golden = 0.6180339887498949
+	const golden, places = 0.6180339887498949, 12
+	best, most := low, math.Inf(-1)
+	step := (high - low) / places
+	for k := range places + 1 {
+		x := low + float64(k)*step
+		if y := f(x); y > most {
+			best, most = x, y
+		}
+	}
+	low, high = max(low, best-step), min(high, best+step)
 	a, b := high-golden*(high-low), low+golden*(high-low)
 	fa, fb := f(a), f(b)
 	for high-low > 1e-5 {
@@ -251,6 +262,9 @@ func highest(f func(float64) float64, low, high float64) float64 {
 			b = low + golden*(high-low)
 			fb = f(b)
 		}
+	}
+	if max(fa, fb) < most {
+		return best
 	}
 	if fa >= fb {
 		return a
