@@ -154,7 +154,8 @@ func (p Profile) Metered(depth float64) Profile {
 
 // DepthFor returns the shallowest depth of the last zone at which the screw builds a
 // pressure, above 0 to 1e9 [Pa], at a flow, 1e-15 to 1e3 [m³/s], and what happens then.
-// A deeper one may build as much, but with more melt flowing back, so that its output
+// Where the shallowest builds more, it is the deep one at which pressure has fallen to
+// that. A deeper one may build as much, but with more melt flowing back, so that its output
 // hangs more on pressure. Depths are sought from twice the clearance to the depth
 // before, or 0.45 of the bore. It errs on invalid input; with ErrNoFlow where no depth
 // builds as much, saying what the best one does; and as [Profile.March] does.
@@ -186,14 +187,22 @@ func (p Profile) DepthFor(m Melt, r Running, flow, pressure float64) (depth floa
 	case most < pressure:
 		return 0, Course{}, fmt.Errorf("%w: at %.4g rev/s and %.4g m³/s the best depth, %.4g m, builds %.4g Pa", ErrNoFlow, r.Speed, flow, math.Exp(best), most)
 	}
-	ln := low
-	if at := built(low); at < pressure {
-		if ln, err = root.Between(func(x float64) float64 { return max(built(x), -1e12) - pressure }, low, max(at, -1e12)-pressure, best, most-pressure, 1e-9); err != nil {
+	// Up the hill from the shallow end or, where even that builds more or burns the melt
+	// before it builds less, down the far side.
+	for _, end := range [...]float64{low, high} {
+		at := max(built(end), -1e12)
+		if at >= pressure {
+			continue
+		}
+		ln, err := root.Between(func(x float64) float64 { return max(built(x), -1e12) - pressure }, end, at-pressure, best, most-pressure, 1e-9)
+		if err != nil || failed != nil {
 			return 0, Course{}, errors.Join(err, failed)
 		}
+		if c, err = p.Metered(math.Exp(ln)).March(m, r, flow); err == nil && math.Abs(c.Pressure-pressure) <= 1e-5*pressure {
+			return math.Exp(ln), c, nil
+		}
 	}
-	c, err = p.Metered(math.Exp(ln)).March(m, r, flow)
-	return math.Exp(ln), c, errors.Join(err, failed)
+	return 0, Course{}, fmt.Errorf("%w so weakly: at %.4g rev/s and %.4g m³/s every depth builds more than %.4g Pa or burns the melt", ErrNoFlow, r.Speed, flow, pressure)
 }
 
 // BestDepth returns the depth of the last zone at which screw and die deliver most, and

@@ -36,16 +36,17 @@ func TestPropertyDesignIsTheInverse(t *testing.T) {
 		d := nozzle(draw.Log(1e-3, 4e-3).Draw(t, "diameter"))
 		c, err := designScrew.OperatingPoint(d, m, r)
 		if err != nil || c.Pressure > 1e9 || c.Pressure < 1e-3*c.ChannelDissipation/c.Flow {
-			t.Skip("burnt, burst, no flow or next to no pressure")
+			t.Skip("burst, no flow or next to no pressure")
+		}
+		if c.Hottest-m.Temperature > 60 {
+			t.Skip("a hotter, faster run may do as well")
 		}
 		switch rapid.IntRange(0, 2).Draw(t, "asked for") {
 		case 0:
 			speed, again, err := designScrew.SpeedFor(d, m, r, c.Flow)
 			require.NoError(t, err)
-			if r.Heating == screw.Isothermal || c.Hottest-m.Temperature < 60 { // else a hotter, faster run may do as well
-				same(t, r.Speed, speed, 1e-6, "speed")
-				same(t, c.Pressure, again.Pressure, 1e-4, "pressure")
-			}
+			same(t, r.Speed, speed, 1e-6, "speed")
+			same(t, c.Pressure, again.Pressure, 1e-4, "pressure")
 			same(t, c.Flow, again.Flow, 1e-12, "flow")
 		case 1:
 			diameter, at, err := designScrew.NozzleFor(nozzle, m, r, c.Flow)
