@@ -177,3 +177,59 @@ func TestCheckDies(t *testing.T) {
 	}
 	verify.Table(t, rows)
 }
+
+func TestCheckPlainFormulas(t *testing.T) {
+	// Pitch in place of the angle, inches and pounds: 5.0 in, L/D 22, pitch 4.5 in, 0.25 in deep, 50 rpm, 0.0020 lb·s/in².
+	const inch, psi = 0.0254, 6894.757293168
+	const sheet = "M. P. Groover, ch. 13, problem with a 5 in bore and 4.5 in pitch; results by the same formulas evaluated independently"
+	c := Channel{Bore: 5 * inch, Lead: 4.5 * inch, Depth: 0.25 * inch, Land: 1e-12, Clearance: 1e-12, Starts: 1, Length: 110 * inch}
+	b := solved(c, 50./60, 0.0020*psi)
+	perMinute := 60 / (inch * inch * inch)
+	// A taper's mean depth, and its true effective one.
+	const script = "taper from 15 to 2 mm: a channel of its mean depth, evaluated independently"
+	mean := Channel{Bore: 0.08, Lead: math.Pi * 0.08 * math.Tan(deg(20)), Depth: 8.5e-3, Land: 0.008, Clearance: 1e-12, Starts: 1, Length: 1.92}
+	bm := solved(mean, 1, 1.2e5)
+	flow, pressure := bm.crossing(Die{Capillary{Diameter: 0.1, Length: math.Pi * 1e-4 / 128 / 5e-7}}, Melt{Viscosity: material.Newtonian{Eta: 1.2e5}, Temperature: 450})
+	s := filled(b, c, Melt{Viscosity: material.Newtonian{Eta: 0.0020 * psi}, Density: 750, SpecificHeat: 2500}, 50./60, 500*psi)
+	verify.Table(t, []verify.Row{
+		{Name: "helix angle [rad]", Source: sheet, Kind: verify.Own, Want: deg(15.985890), Got: c.HelixAngle(), Tol: 4e-8, Why: digits},
+		{Name: "drag flow [in³/min]", Source: sheet, Kind: verify.Own, Want: 408.27895, Got: b.flow0 * perMinute, Tol: 2e-8, Why: digits},
+		{Name: "flow at 500 psi [in³/min]", Source: sheet, Kind: verify.Own, Want: 196.74159, Got: b.flowAt(500*psi) * perMinute, Tol: 3e-8, Why: digits},
+		{Name: "torque [lb·in] of the shaft's power [hp]", Source: "33000·12/2π lb·in·rpm/hp", Kind: verify.Own, Want: 63025.357,
+			Got: s.Torque / (inch * 4.4482216152605) * 50 / (s.Power / 745.69987158227), Tol: 1e-8, Why: digits},
+		{Name: "pressure of a taper's mean depth [Pa]", Source: script, Kind: verify.Own, Want: 1.87532024e7, Got: pressure, Tol: 1e-8, Why: digits},
+		{Name: "flow of a taper's mean depth [m³/s]", Source: script, Kind: verify.Own, Want: 7.81383432e-5, Got: flow, Tol: 1e-8, Why: digits},
+	})
+}
+
+// What wider clearances leave of the flow, against shares of the closed pressure of a
+// screw that does not leak.
+func TestCheckClearances(t *testing.T) {
+	const source = "lubrication solution of the unrolled screw, periodic over one turn, evaluated independently; no side walls, no curvature"
+	var rows []verify.Row
+	for _, v := range []struct {
+		bore, depth, land, length, clearance float64
+		left                                 [3]float64
+	}{
+		{16, 1.5, 1.6, 96, 1, [3]float64{.98932, .98572, .97852}}, {16, 1.5, 1.6, 96, 2, [3]float64{.97858, .97109, .95613}},
+		{16, 1.5, 1.6, 96, 5, [3]float64{.94530, .92175, .87466}},
+		{63.5, 3.2, 6.35, 400, 1, [3]float64{.98008, .97317, .95934}}, {63.5, 3.2, 6.35, 400, 2, [3]float64{.95974, .94413, .91291}},
+		{63.5, 3.2, 6.35, 400, 5, [3]float64{.89247, .82266, .68304}},
+	} {
+		c := Channel{Bore: v.bore * 1e-3, Lead: v.bore * 1e-3, Depth: v.depth * 1e-3, Land: v.land * 1e-3, Clearance: 1e-12, Starts: 1, Length: v.length * 1e-3}
+		tight := solved(c, 1, 500)
+		c.Clearance = v.clearance * 1e-3 * c.Bore
+		worn := solved(c, 1, 500)
+		for i, share := range [...]float64{0, 0.25, 0.5} {
+			p := share * tight.pressureAt(0)
+			rows = append(rows, verify.Row{Name: fmt.Sprintf("%g mm, clearance %g/1000 of it, %g of closed pressure: flow left", v.bore, v.clearance, share),
+				Source: source, Kind: verify.Own, Want: v.left[i], Got: worn.flowAt(p) / tight.flowAt(p), Tol: 6e-6 / v.left[i], Why: "five decimals"})
+		}
+		if v.bore == 16 && v.clearance == 1 {
+			rows = append(rows,
+				verify.Row{Name: "16 mm, tight: open flow [m³/s]", Source: source, Kind: verify.Own, Want: 490.21590e-9, Got: tight.flow0, Tol: 2e-8, Why: digits},
+				verify.Row{Name: "16 mm, tight: closed pressure [Pa]", Source: source, Kind: verify.Own, Want: 20.212950e6, Got: tight.pressureAt(0), Tol: 3e-8, Why: digits})
+		}
+	}
+	verify.Table(t, rows)
+}
