@@ -49,12 +49,17 @@ func (a Annulus) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return core.rate, core.stress
 }
 
-// Heating returns the Nahme number for the rate at the core, and the Graetz number of
+// ViscousHeating returns the Nahme number for the rate at the core, and the Graetz number of
 // the space between the walls; see [Passage].
-func (a Annulus) Heating(m Melt, flow float64) (nahme, graetz float64) {
-	rate, _ := a.WallShear(m, flow)
-	return heating(m, heated{rate: rate, gradient: a.PressureDrop(m, flow) / a.Length, speed: flow * a.Length / a.Volume(),
-		across: a.gap(), newtonian: 12, length: a.Length})
+func (a Annulus) ViscousHeating(m Melt, flow float64) (nahme, graetz float64) {
+	if flow <= 0 {
+		return 0, 0
+	}
+	found := a.solve(m, flow)
+	gap, speed := a.gap(), flow*a.Length/a.Volume()
+	newtonian := a.PressureDrop(unit, flow) / a.Length * gap * gap / speed
+	return heating(m, heated{rate: found.core.rate, gradient: 4 * found.g / a.Outer, speed: speed,
+		across: gap, newtonian: newtonian, length: a.Length})
 }
 
 // Volume returns that between the walls [m³].

@@ -32,7 +32,7 @@ func finite(t require.TestingT, v reflect.Value) {
 // numbers asks a die everything; only what is beyond all numbers may be infinite.
 func numbers(t require.TestingT, d screw.Passage, m screw.Melt, flow float64) {
 	rate, stress := d.WallShear(m, flow)
-	nahme, graetz := d.Heating(m, flow)
+	nahme, graetz := d.ViscousHeating(m, flow)
 	for _, x := range []float64{d.PressureDrop(m, flow), rate, stress, nahme, graetz, d.Volume()} {
 		require.True(t, x >= 0, "%g of %g m³/s in %v of %v", x, flow, d, m)
 	}

@@ -38,8 +38,8 @@ func (c Capillary) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return wallShear(m, inHole, 32*flow/(math.Pi*c.Diameter*c.Diameter*c.Diameter))
 }
 
-// Heating returns the Nahme and Graetz numbers, see [Passage].
-func (c Capillary) Heating(m Melt, flow float64) (nahme, graetz float64) {
+// ViscousHeating returns the Nahme and Graetz numbers, see [Passage].
+func (c Capillary) ViscousHeating(m Melt, flow float64) (nahme, graetz float64) {
 	rate, stress := c.WallShear(m, flow)
 	return heating(m, heated{rate: rate, gradient: 4 * stress / c.Diameter, speed: 4 * flow / (math.Pi * c.Diameter * c.Diameter),
 		across: c.Diameter, newtonian: 32, length: c.Length})

@@ -159,7 +159,12 @@ func TestCheckDies(t *testing.T) {
 		{Name: "taper pressure drop, exact [Pa]", Source: "midpoint quadrature over the taper", Kind: verify.Own, Want: 8.9630136e6,
 			Got: taper.PressureDrop(thin, 1e-5), Tol: 1e-8, Why: digits},
 		{Name: "capillary, Newtonian [Pa]", Source: "Hagen-Poiseuille", Kind: verify.Own, Want: 1273239.5,
-			Got: capillary.PressureDrop(melt(material.Newtonian{Eta: 500}), 1e-7), Tol: 1e-7, Why: digits},
+			Got: capillary.PressureDrop(melt(material.Newtonian{Eta: 500}), 1e-7), Tol: 4e-8, Why: digits},
+		{Name: "capillary, Newtonian, a tenth of that [Pa]", Source: "Hagen-Poiseuille", Kind: verify.Own, Want: 127323.95,
+			Got: capillary.PressureDrop(melt(material.Newtonian{Eta: 500}), 1e-8), Tol: 4e-8, Why: digits},
+		{Name: "capillary, Newtonian, wall rate [1/s]", Source: "4Q/πR³", Kind: verify.Own, Want: 127.32395, Got: wallRate(capillary, 1e-7), Tol: 4e-8, Why: digits},
+		{Name: "round hole as a slit, flow factor F [-]", Source: "R. J. Crawford, Plastics Engineering, 3rd ed. (1998), p. 259, chart as the text reads it", Kind: verify.Print, Want: 0.295,
+			Got: 12 * 500 * 10e-3 / (2e-3 * 8e-9) * 1e-7 / capillary.PressureDrop(melt(material.Newtonian{Eta: 500}), 1e-7), Tol: 1.7e-3, Why: "printed to three digits"},
 	}
 	for _, v := range []struct{ n, m, rate, stress, drop float64 }{
 		{0.3, 2e4, 201.59626, 98259.543, 1965190.9},
@@ -176,6 +181,11 @@ func TestCheckDies(t *testing.T) {
 			verify.Row{Name: name + "pressure drop [Pa]", Source: source, Kind: verify.Own, Want: v.drop, Got: capillary.PressureDrop(p, 1e-7), Tol: 1e-7, Why: digits})
 	}
 	verify.Table(t, rows)
+}
+
+func wallRate(c Capillary, flow float64) float64 {
+	rate, _ := c.WallShear(Melt{Viscosity: material.Newtonian{Eta: 500}, Temperature: 450}, flow)
+	return rate
 }
 
 func TestCheckPlainFormulas(t *testing.T) {

@@ -97,10 +97,10 @@ func (c Cone) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return Capillary{Diameter: c.Outlet, Length: c.Length}.WallShear(m, flow)
 }
 
-// Heating returns the Nahme number at the narrow end and the Graetz number, which is
+// ViscousHeating returns the Nahme number at the narrow end and the Graetz number, which is
 // the same at any diameter; see [Passage].
-func (c Cone) Heating(m Melt, flow float64) (nahme, graetz float64) {
-	return Capillary{Diameter: c.Outlet, Length: c.Length}.Heating(m, flow)
+func (c Cone) ViscousHeating(m Melt, flow float64) (nahme, graetz float64) {
+	return Capillary{Diameter: c.Outlet, Length: c.Length}.ViscousHeating(m, flow)
 }
 
 // Volume returns that of the frustum [m³].

@@ -274,6 +274,9 @@ func (b *balance) finish(s *Conveyance, m Melt, volume float64) {
 // beyond tells where the model's stated range is left.
 func (b *balance) beyond(m Melt, pressure float64) []string {
 	var list []string
+	if text := narrow(b.h / b.w); text != "" {
+		list = append(list, text)
+	}
 	d := m.Viscosity.Domain()
 	for _, text := range [...]string{d.BeyondTemperature(m.Temperature),
 		inThe("channel", d.BeyondRate(b.channelRate)), inThe("clearance", d.BeyondRate(b.landRate))} {
@@ -286,6 +289,16 @@ func (b *balance) beyond(m Melt, pressure float64) []string {
 	}
 	return list
 }
+
+// narrow says in words where side walls matter more than they were held against.
+func narrow(aspect float64) string {
+	if aspect <= mostAspect {
+		return ""
+	}
+	return fmt.Sprintf("channel %.2g times as deep as wide, side walls for a thinning melt were held up to 0.2", aspect)
+}
+
+const mostAspect = 0.25 // a usual feed zone is no deeper
 
 // inThe says where a range is left; nothing is said of one that is kept.
 func inThe(place, beyond string) string {

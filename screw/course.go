@@ -33,7 +33,7 @@ type Course struct {
 	LandDissipation    float64 // turned to heat in the clearance over the lands [W]
 	BarrelHeat         float64 // let in by the barrel; negative where it must cool [W]
 	Torque             float64 // on the screw, Power/2πN [N·m]
-	Thrust             float64 // on the screw's bearing, of the filled length alone [N]
+	Thrust             float64 // on the screw's bearing, of the filled length alone, what pushes at its start taken off [N]
 
 	ResidenceTime float64   // mean, filled volume ÷ Flow [s]
 	Stations      []Station // along the screw, where the march computed it: from a little after Start to the tip
@@ -114,9 +114,7 @@ func (p Profile) OperatingPoint(d Die, m Melt, r Running) (Course, error) {
 	if err != nil {
 		return Course{}, err
 	}
-	c, err := w.course(flow, 0)
-	w.front(&c, d)
-	return c, err
+	return w.agreed(d, flow, 0)
 }
 
 // StarvedPoint returns what happens when less is fed than the screw could deliver, a
@@ -124,8 +122,9 @@ func (p Profile) OperatingPoint(d Die, m Melt, r Running) (Course, error) {
 // die needs for it, and the screw fills only over the length that builds this
 // pressure. The length before that turns nearly empty, and adds nothing here.
 //
-// It errs on invalid input; with ErrNoFlow where the whole length does not suffice; and
-// as March does.
+// It errs on invalid input; with ErrNoFlow where the whole length does not suffice
+// (though a part of it might, beyond a place that takes pressure), or where the start
+// pressure alone is more than the die needs; and as March does.
 func (p Profile) StarvedPoint(d Die, m Melt, r Running, flow float64) (Course, error) {
 	var f input.Faults
 	p.checkRun(&f, m, r)
@@ -140,9 +139,7 @@ func (p Profile) StarvedPoint(d Die, m Melt, r Running, flow float64) (Course, e
 	if err != nil {
 		return Course{}, err
 	}
-	c, err := w.course(flow, start)
-	w.front(&c, d)
-	return c, err
+	return w.agreed(d, flow, start)
 }
 
 func (p *Profile) checkRun(f *input.Faults, m Melt, r Running) {
@@ -225,11 +222,26 @@ func (r *marcher) fill(d Die, flow float64) (float64, error) {
 		return 0, fmt.Errorf("%w: at %.4g rev/s the whole screw builds %.4g Pa less than the die needs for %.4g m³/s",
 			ErrNoFlow, r.running.Speed, whole, flow)
 	}
-	if excess(length) < 0 { // the start pressure alone is too much
-		return length, failed
+	if over := -excess(length); over > 0 && failed == nil {
+		return 0, fmt.Errorf("%w so little: the start pressure alone is %.4g Pa more than the die needs for %.4g m³/s", ErrNoFlow, over, flow)
 	}
 	start, err := root.Find(excess, 0, length, meeting)
 	return start, errors.Join(failed, err)
+}
+
+// agreed tells everything where screw and die were found to agree. Where the melt burns
+// they may only seem to: on one side of a flow it does, on the other too much is asked.
+func (r *marcher) agreed(d Die, flow, start float64) (Course, error) {
+	c, err := r.course(flow, start)
+	if err != nil {
+		return Course{}, err
+	}
+	r.front(&c, d)
+	need := c.DieTemperatureRise * r.melt.Density * r.melt.SpecificHeat
+	if scale := need + math.Abs(c.Pressure); math.Abs(need-c.Pressure) > 1e-3*scale+1e-6*(c.ChannelDissipation+c.LandDissipation)/flow {
+		return Course{}, fmt.Errorf("%w before the screw builds what the die needs: %.4g Pa of %.4g at %.4g m³/s and %.0f K", ErrTooHot, c.Pressure, need, flow, c.Hottest)
+	}
+	return c, nil
 }
 
 // course carries a flow along and tells everything.
@@ -241,8 +253,12 @@ func (r *marcher) course(flow, start float64) (Course, error) {
 	c := Course{
 		Flow: flow, MassFlow: flow * r.melt.Density, Start: start, Pressure: s.pressure, Temperature: s.temperature, Hottest: r.melt.Temperature,
 		Pumping: flow * (s.pressure - r.running.StartPressure), ChannelDissipation: s.channel, LandDissipation: s.land, BarrelHeat: s.barrel,
-		Thrust: s.pressure*math.Pi/4*r.profile.Bore*r.profile.Bore - s.forward, ResidenceTime: s.volume / flow,
+		ResidenceTime: s.volume / flow,
 	}
+	// The melt before the start pushes forward on the melt's own section there.
+	depth := r.profile.ChannelAt(start).Depth
+	section := depth * (1 - depth/r.profile.Bore) * r.b.w * r.b.starts / r.b.sin
+	c.Thrust = s.pressure*math.Pi/4*r.profile.Bore*r.profile.Bore - s.forward - r.running.StartPressure*section
 	c.Power = c.Pumping + c.ChannelDissipation + c.LandDissipation
 	c.Torque = c.Power / (2 * math.Pi * r.running.Speed)
 	c.Stations = make([]Station, 0, len(r.points))
@@ -281,17 +297,22 @@ func (r *marcher) beyond(c *Course) (list []string) {
 	if lowest < -1e-9*highest {
 		add(fmt.Sprintf("pressure would fall to %.3g Pa below the air's: the screw runs partly empty there, which is not computed", -lowest))
 	}
-	if change := c.Hottest - r.melt.Temperature; change > mostWarming {
-		add(fmt.Sprintf("melt warms by %.0f K in the screw; above %g K it is computed to some percent only", change, float64(mostWarming)))
+	coldest := r.entry
+	for _, p := range r.points {
+		coldest = math.Min(coldest, p.temperature)
+	}
+	if change := math.Max(c.Hottest-r.entry, r.entry-coldest); change > mostWarming {
+		add(fmt.Sprintf("melt changes by %.0f K in the screw; above %g K it is computed to some percent only", change, float64(mostWarming)))
 	}
 	if _, newtonian := r.melt.Viscosity.(material.Newtonian); newtonian {
 		return list
 	}
+	add(narrow(deepest / r.b.w))
 	d := r.melt.Viscosity.Domain()
-	if text := d.BeyondTemperature(r.melt.Temperature); text != "" {
-		add(text)
-	} else {
-		add(d.BeyondTemperature(c.Hottest))
+	low, high := d.BeyondTemperature(coldest), d.BeyondTemperature(c.Hottest)
+	add(low)
+	if high != low {
+		add(high)
 	}
 	fastest := r.b.vz / r.least
 	add(inThe("channel", d.BeyondRate(fastest)))

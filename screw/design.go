@@ -49,10 +49,9 @@ func (p Profile) SpeedFor(d Die, m Melt, r Running, flow float64) (speed float64
 	r.Speed = speedOf(lnSpeed)
 	var w marcher
 	w.prepare(&p, m, r)
-	if c, err = w.course(flow, 0); err != nil {
+	if c, err = w.agreed(d, flow, 0); err != nil {
 		return 0, Course{}, err
 	}
-	w.front(&c, d)
 	return r.Speed, c, nil
 }
 
@@ -127,6 +126,10 @@ func (p Profile) NozzleFor(nozzle func(diameter float64) Die, m Melt, r Running,
 	if failed != nil {
 		return 0, Course{}, failed
 	}
+	if ok { // not only the widest or narrowest that can be built
+		need := nozzle(math.Exp(ln)).PressureDrop(hot, flow)
+		ok = math.Abs(need-c.Pressure) <= 1e-6*c.Pressure
+	}
 	if !ok {
 		return 0, Course{}, fmt.Errorf("%w: no nozzle from 1e-05 m to the bore takes %.4g m³/s at %.4g Pa", ErrNoFlow, flow, c.Pressure)
 	}
@@ -136,8 +139,8 @@ func (p Profile) NozzleFor(nozzle func(diameter float64) Die, m Melt, r Running,
 	return math.Exp(ln), c, nil
 }
 
-// Metered returns the screw with another depth of its last zone, which the zone before
-// meets if it met it before [m].
+// Metered returns the screw with another depth of its last zone [m], constant over the
+// zone even if it was not, which the zone before meets if it met it before.
 func (p Profile) Metered(depth float64) Profile {
 	last := len(p.Zones) - 1
 	if last < 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"meltflight/internal/input"
+	"meltflight/material"
 )
 
 // Passage is one part of the way from screw to nozzle tip: a [Capillary], [Cone],
@@ -18,7 +19,7 @@ type Passage interface {
 	// WallShear returns the true shear rate [1/s] and the shear stress [Pa] at the
 	// wall where they are greatest.
 	WallShear(m Melt, flow float64) (rate, stress float64)
-	// Heating returns what viscous heating does: the Nahme number, by how much the heat
+	// ViscousHeating returns what viscous heating does: the Nahme number, by how much the heat
 	// that conduction leaves in the melt thins it, and the Graetz number, how much faster
 	// the melt is carried out than heat is conducted across it [-]:
 	//
@@ -29,7 +30,7 @@ type Passage interface {
 	// same pressure. Well below Na = 1 the melt is as good as isothermal; well above
 	// Gz = 100 its heat leaves with it. Both are 0 where the conductivity is not known.
 	// H. H. Winter, Adv. Heat Transfer 13 (1977) 205, from memory.
-	Heating(m Melt, flow float64) (nahme, graetz float64)
+	ViscousHeating(m Melt, flow float64) (nahme, graetz float64)
 	// Volume returns the melt held [m³].
 	Volume() float64
 }
@@ -44,6 +45,10 @@ func (d Die) Validate() error { return checkPassages("screw.Die", "screw.Die: pa
 // one that holds itself is found out.
 const mostPassages = 256
 
+// mostPartings is how deep parallels may lie within parallels: each level takes eight
+// times as long.
+const mostPartings = 3
+
 func checkPassages(who, number string, list []Passage) error {
 	var f input.Faults
 	f.Count(number, len(list), 1, 64)
@@ -51,8 +56,11 @@ func checkPassages(who, number string, list []Passage) error {
 		f.Count(who+": passages with all that they are made of", n, 1, mostPassages)
 		return f.Err()
 	}
+	if n := partings(list); n > mostPartings {
+		f.Count(who+": flows that part within flows that part", n, 0, mostPartings)
+	}
 	for i, p := range list {
-		if p == nil {
+		if missing(p) {
 			f.Add(&input.Word{Name: fmt.Sprintf("%s[%d]", who, i), Value: "nil", Allowed: "a passage such as a Capillary"})
 		} else if err := p.Validate(); err != nil {
 			f.Add(fmt.Errorf("%s[%d]: %w", who, i, err))
@@ -65,14 +73,68 @@ func checkPassages(who, number string, list []Passage) error {
 func held(list []Passage, most int) int {
 	n := len(list)
 	for i := 0; i < len(list) && n <= most; i++ {
-		switch p := list[i].(type) {
-		case Die:
-			n += held(p, most-n)
-		case Parallel:
-			n += held(p, most-n)
-		}
+		parts, _ := madeOf(list[i])
+		n += held(parts, most-n)
 	}
 	return n
+}
+
+// madeOf returns the passages that one is made of, and whether they lie side by side.
+func madeOf(p Passage) (parts []Passage, parallel bool) {
+	switch p := p.(type) {
+	case Die:
+		return p, false
+	case *Die:
+		if p != nil {
+			return *p, false
+		}
+	case Parallel:
+		return p, true
+	case *Parallel:
+		if p != nil {
+			return *p, true
+		}
+	}
+	return nil, false
+}
+
+// partings returns how many times, one within the other, flows part in a list.
+func partings(list []Passage) int {
+	deepest := 0
+	for _, p := range list {
+		parts, parallel := madeOf(p)
+		n := partings(parts)
+		if parallel {
+			n++
+		}
+		deepest = max(deepest, n)
+	}
+	return deepest
+}
+
+// missing reports a passage that is none: nil, or a pointer to none.
+func missing(p Passage) bool {
+	switch p := p.(type) {
+	case nil:
+		return true
+	case *Capillary:
+		return p == nil
+	case *Cone:
+		return p == nil
+	case *Slit:
+		return p == nil
+	case *Wedge:
+		return p == nil
+	case *Annulus:
+		return p == nil
+	case *Entrance:
+		return p == nil
+	case *Die:
+		return p == nil
+	case *Parallel:
+		return p == nil
+	}
+	return false
 }
 
 // PressureDrop returns the sum over the chain [Pa] at a flow [m³/s].
@@ -94,13 +156,13 @@ func (d Die) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return rate, stress
 }
 
-// Heating returns the numbers of the passage of the chain with the largest Nahme number.
-func (d Die) Heating(m Melt, flow float64) (nahme, graetz float64) {
+// ViscousHeating returns the numbers of the passage of the chain with the largest Nahme number.
+func (d Die) ViscousHeating(m Melt, flow float64) (nahme, graetz float64) {
 	if m.Conductivity == 0 {
 		return 0, 0 // spares the search for it
 	}
 	for _, p := range d {
-		if na, gz := p.Heating(m, flow); na > nahme {
+		if na, gz := p.ViscousHeating(m, flow); na > nahme || na == nahme && gz > graetz {
 			nahme, graetz = na, gz
 		}
 	}
@@ -115,6 +177,9 @@ func (d Die) Volume() float64 {
 	}
 	return sum
 }
+
+// unit is a melt that tells what a Newtonian one of a viscosity costs.
+var unit = Melt{Viscosity: material.Newtonian{Eta: 1}}
 
 // heated is what the heating of a passage follows from.
 type heated struct {

@@ -54,15 +54,15 @@ func TestPropertyPassages(t *testing.T) {
 		_, bigStress := big.WallShear(m, k*k*k*q)
 		same(t, stress, bigStress, 1e-9, "similar at one stress")
 		same(t, k*k*k*p.Volume(), big.Volume(), 1e-12, "volume")
-		nahme, graetz := p.Heating(m, q)
-		bigNahme, bigGraetz := big.Heating(m, k*k*k*q)
+		nahme, graetz := p.ViscousHeating(m, q)
+		bigNahme, bigGraetz := big.ViscousHeating(m, k*k*k*q)
 		same(t, k*k*nahme, bigNahme, 1e-8, "Nahme number by v²")
 		same(t, k*k*graetz, bigGraetz, 1e-8, "Graetz number by v·H²/L")
 		m.Conductivity *= 2
-		half, _ := p.Heating(m, q)
+		half, _ := p.ViscousHeating(m, q)
 		same(t, nahme, 2*half, 1e-12, "conduction takes heat away")
 		m.Conductivity = 0
-		nahme, graetz = p.Heating(m, q)
+		nahme, graetz = p.ViscousHeating(m, q)
 		require.Zero(t, nahme)
 		require.Zero(t, graetz)
 
@@ -146,13 +146,13 @@ func TestPropertySeriesAndParallel(t *testing.T) {
 		same(t, pa, screw.Parallel{a}.PressureDrop(m, q), 1e-12, "one branch")
 		// The worst wall and the warmest branch are those of some branch.
 		rate, stress := split.WallShear(m, q)
-		nahme, graetz := split.Heating(m, q)
+		nahme, graetz := split.ViscousHeating(m, q)
 		found, warm := false, false
 		for i, p := range split {
 			r, s := p.WallShear(m, flows[i])
 			require.LessOrEqual(t, s, stress)
 			found = found || r == rate && s == stress
-			na, gz := p.Heating(m, flows[i])
+			na, gz := p.ViscousHeating(m, flows[i])
 			require.LessOrEqual(t, na, nahme)
 			warm = warm || na == nahme && gz == graetz
 		}
@@ -170,7 +170,7 @@ func TestPropertyPointTellsOfTheDie(t *testing.T) {
 		}
 		same(t, d.Volume(), p.DieVolume, 1e-15, "volume")
 		same(t, p.DieVolume, p.DieResidenceTime*p.Flow, 1e-14, "residence time")
-		na, gz := d.Heating(m, p.Flow)
+		na, gz := d.ViscousHeating(m, p.Flow)
 		require.Equal(t, [2]float64{na, gz}, [2]float64{p.DieNahme, p.DieGraetz})
 		told := false
 		for _, text := range p.Beyond {
@@ -269,7 +269,7 @@ func TestPassagesAllocateNothing(t *testing.T) {
 		m := screw.Melt{Viscosity: law, Density: 740, SpecificHeat: 2700, Temperature: 510, Conductivity: 0.2}
 		require.Zero(t, testing.AllocsPerRun(10, func() {
 			_, stress := d.WallShear(m, 1e-7)
-			na, _ := d.Heating(m, 1e-7)
+			na, _ := d.ViscousHeating(m, 1e-7)
 			if d.Validate() != nil || d.PressureDrop(m, 1e-7)+stress+na+d.Volume() <= 0 {
 				panic("nothing computed")
 			}
@@ -308,4 +308,43 @@ func BenchmarkCapillaryAnyLaw(b *testing.B) {
 	if sum == 0 {
 		b.Fatal("nothing computed")
 	}
+}
+
+// What would take for ever or crash is refused.
+func TestDiesThatCannotBe(t *testing.T) {
+	loop := make(screw.Die, 1)
+	loop[0] = &loop
+	require.ErrorContains(t, loop.Validate(), "passages with all that they are made of")
+	require.ErrorContains(t, screw.Die{(*screw.Capillary)(nil)}.Validate(), `screw.Die[0] = "nil"`)
+	hole := screw.Capillary{Diameter: 2e-3, Length: 1e-2}
+	require.NoError(t, screw.Die{&hole}.Validate())
+	nested := screw.Passage(hole)
+	for range 3 {
+		nested = screw.Parallel{nested, hole}
+	}
+	require.NoError(t, screw.Die{nested}.Validate())
+	require.ErrorContains(t, screw.Die{screw.Parallel{nested, hole}}.Validate(), "flows that part within flows that part = 4: allowed 0 to 3")
+}
+
+// Without a slope by temperature there is a Graetz number all the same.
+func TestGraetzWithoutNahme(t *testing.T) {
+	m := screw.Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 740, SpecificHeat: 2700, Temperature: 510, Conductivity: 0.2}
+	hole := screw.Capillary{Diameter: 2e-3, Length: 1e-2}
+	_, want := hole.ViscousHeating(m, 1e-7)
+	require.Positive(t, want)
+	for _, p := range []screw.Passage{screw.Die{hole}, screw.Die{screw.Entrance{Diameter: 2e-3, Diameters: 1}, hole}} {
+		na, gz := p.ViscousHeating(m, 1e-7)
+		require.Zero(t, na)
+		same(t, want, gz, 1e-14, "Graetz")
+	}
+	_, gz := screw.Parallel{hole, hole}.ViscousHeating(m, 2e-7)
+	same(t, want, gz, 1e-9, "Graetz of each branch")
+	// The narrow end of a taper is where it is sheared most.
+	cone, wedge := screw.Cone{Inlet: 8e-3, Outlet: 2e-3, Length: 5e-3}, screw.Wedge{Width: 0.02, Inlet: 5e-3, Outlet: 1e-3, Length: 1e-2}
+	rate, _ := cone.WallShear(m, 1e-7)
+	same(t, 32e-7/(math.Pi*8e-9), rate, 1e-12, "cone")
+	rate, _ = wedge.WallShear(m, 1e-7)
+	wide, _ := screw.Slit{Width: 0.02, Height: 1e-3, Length: 1e-2}.WallShear(m, 1e-7)
+	same(t, wide, rate, 1e-12, "wedge")
+	same(t, 0.02*3e-3*1e-2, wedge.Volume(), 1e-12, "volume")
 }

@@ -23,7 +23,7 @@
 // channel's curvature, for any law of viscosity: no pressure gradient but one lets as
 // much leak over the land as the channel does not carry back across, under the pressure
 // that is left over a pitch. A Newtonian melt has this in closed form, any other by
-// Newton's method on a convex function ([Gap] is its flat case, open to use), to 1e-10
+// Newton's method on a convex function ([Gap] is its flat case, open to use), to 1e-9
 // in a channel and some 1e-7 along a march.
 //
 // The flights' side walls are brought in by the shape factors of a Newtonian melt, one on
@@ -46,8 +46,9 @@
 // small, Beyond tells so.
 //
 // Not covered: the stretching of melt in cones above some 30° and, unless an [Entrance]
-// brings it in, the loss at the ends of a hole, which together make a short nozzle's
-// pressure 10 to 30 % higher; solids, feeding and melting, whose torque adds to the figures here;
+// brings it in, the loss at the ends of a hole, which together make a nozzle's
+// pressure some 10 to 30 % higher at a land of ten diameters and far more at a short one
+// (common practice, no source); solids, feeding and melting, whose torque adds to the figures here;
 // screws that run partly empty before their tip.
 //
 // # Cautions

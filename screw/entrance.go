@@ -33,8 +33,8 @@ func (e Entrance) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return Capillary{Diameter: e.Diameter}.WallShear(m, flow)
 }
 
-// Heating returns zeros: an entrance has no walls.
-func (e Entrance) Heating(Melt, float64) (nahme, graetz float64) { return 0, 0 }
+// ViscousHeating returns zeros: an entrance has no walls.
+func (e Entrance) ViscousHeating(Melt, float64) (nahme, graetz float64) { return 0, 0 }
 
 // Volume returns 0 [m³].
 func (e Entrance) Volume() float64 { return 0 }

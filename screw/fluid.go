@@ -206,7 +206,7 @@ func (f *fluid) panels(s *gapState) {
 			next := math.Max(inner, outer/f.growth())
 			// What is below the least stress's own scale, Newtonian, or too little to
 			// count, needs no further cutting.
-			if outer <= f.growth()/2*d || f.flat(s, outer*math.Sqrt(g2)) || outer < 1e-14 {
+			if outer <= f.growth()/2*d || f.flat(outer*math.Sqrt(g2)) || outer < 1e-14 {
 				next = inner
 			}
 			lo, hi := y0+side*next, y0+side*outer
@@ -217,7 +217,7 @@ func (f *fluid) panels(s *gapState) {
 }
 
 // flat reports whether the melt is Newtonian to rounding up to a stress, in units of the gap.
-func (f *fluid) flat(_ *gapState, stress float64) bool {
+func (f *fluid) flat(stress float64) bool {
 	_, n := f.rateAt(stress*f.stress, f.rate*stress)
 	return math.Abs(1-n) < 1e-12
 }

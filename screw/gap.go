@@ -53,7 +53,7 @@ func (g Gap) Validate() error {
 // Both components of velocity are solved together, as viscosity follows the
 // magnitude of the shear rate (R. M. Griffith, Ind. Eng. Chem. Fundam. 1 (1962)
 // 180, from memory), to some 1e-12 for a power law and 1e-10 for other laws; a
-// [Channel] tabulates the latter, to 1e-7.
+// [Channel] tabulates the latter, to 1e-9.
 func (g Gap) Flow(m Melt, gradient float64) (GapFlow, error) {
 	var f input.Faults
 	f.Add(g.Validate())

@@ -38,6 +38,7 @@ type marcher struct {
 	melt    Melt // at the temperature where it is
 	b       balance
 	p       pitch
+	entry   float64 // temperature of the melt where it enters [K]
 	film    float64 // heat transfer coefficient to the barrel [W/(m²·K)]
 	least   float64 // depth [m]
 	pace    float64 // see steps [1/m]
@@ -67,7 +68,7 @@ type sums struct {
 }
 
 func (r *marcher) prepare(profile *Profile, m Melt, running Running) {
-	r.profile, r.running, r.melt = profile, running, m
+	r.profile, r.running, r.melt, r.entry = profile, running, m, m.Temperature
 	r.least = profile.least()
 	c := profile.channel(r.least, 1)
 	r.b.unroll(&c, running.Speed)
@@ -213,7 +214,7 @@ func (r *marcher) step(z *Zone, end, share, length, flow float64, s *sums) error
 		if worst <= 1e-8*s.temperature {
 			break
 		}
-		hot := at[2].temperature >= hottest && off[2] > 0
+		hot := at[0].temperature >= hottest && off[0] > 0 || at[1].temperature >= hottest && off[1] > 0 || at[2].temperature >= hottest && off[2] > 0
 		if hot || round == most-1 {
 			if !hot {
 				return fmt.Errorf("%w: temperatures at %.4g m along the screw, flow %.4g m³/s", ErrNotFound, at[0].position, flow)
@@ -259,8 +260,11 @@ func (r *marcher) rates(p *point, z *Zone, flow float64, index int) error {
 		q.opened = r.warm[index].opened
 	}
 	opened := q.melted(r.melt)
-	if eta := q.channel.stress / q.channel.rate; !liquid(eta) || !liquid(q.land.stress/q.land.rate) {
-		return r.melt.notLiquid(q.channel.rate, eta)
+	if eta, land := q.channel.stress/q.channel.rate, q.land.stress/q.land.rate; !liquid(eta) || !liquid(land) {
+		if p.temperature != r.entry {
+			return fmt.Errorf("%w or too cold for a liquid: %.4g K at %.4g m along the screw, with a flow of %.4g m³/s", ErrTooHot, p.temperature, p.position, flow)
+		}
+		return errors.Join(r.melt.notLiquid(q.channel.rate, eta), r.melt.notLiquid(q.land.rate, land))
 	}
 	if r.known > 0 {
 		q.restore(&r.warm[min(index, r.known-1)])

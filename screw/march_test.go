@@ -38,7 +38,7 @@ func TestCheckTaper(t *testing.T) {
 	})
 }
 
-// B-3: output of a 63.5 mm screw on LDPE at 82 rpm, discharging freely.
+// Output of a 63.5 mm screw on LDPE at 82 rpm, discharging freely.
 func TestCheckMeasuredOutput(t *testing.T) {
 	const source = "63.5 mm screw, LDPE, 82 rpm, barrel 149 °C, 136 lb/h: Z. Tadmor and I. Klein, Engineering Principles of Plasticating Extrusion (1970), from memory"
 	const measured = 136 * 0.45359237 / 3600 // [kg/s]

@@ -50,7 +50,7 @@ func OperatingPoint(c Channel, d Die, m Melt, speed float64) (p Point, err error
 func ahead(d Die, m Melt, flow float64) (p Point) {
 	p.DieTemperatureRise = d.PressureDrop(m, flow) / (m.Density * m.SpecificHeat)
 	p.DieShearRate, p.DieShearStress = d.WallShear(m, flow)
-	p.DieNahme, p.DieGraetz = d.Heating(m, flow)
+	p.DieNahme, p.DieGraetz = d.ViscousHeating(m, flow)
 	p.DieVolume = d.Volume()
 	p.DieResidenceTime = p.DieVolume / flow
 	if _, newtonian := m.Viscosity.(material.Newtonian); !newtonian {

@@ -31,11 +31,11 @@ func (p Parallel) WallShear(m Melt, flow float64) (rate, stress float64) {
 	return rate, stress
 }
 
-// Heating returns the numbers of the branch with the largest Nahme number.
-func (p Parallel) Heating(m Melt, flow float64) (nahme, graetz float64) {
+// ViscousHeating returns the numbers of the branch with the largest Nahme number.
+func (p Parallel) ViscousHeating(m Melt, flow float64) (nahme, graetz float64) {
 	s := p.split(m, flow)
 	for i, b := range p {
-		if na, gz := b.Heating(m, s.flows[i]); na > nahme {
+		if na, gz := b.ViscousHeating(m, s.flows[i]); na > nahme || na == nahme && gz > graetz {
 			nahme, graetz = na, gz
 		}
 	}

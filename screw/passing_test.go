@@ -31,7 +31,7 @@ func pintoTadmor(xi float64) (share, time float64) {
 
 func TestCheckResidenceNewtonian(t *testing.T) {
 	const source = "G. Pinto and Z. Tadmor, Polym. Eng. Sci. 10 (1970) 279, formula from memory, verified by flow-weighted integration at three pressures"
-	const why = "eight decimals printed"
+	const why = "eight digits of the independent value"
 	get := must(t)
 	rows := []verify.Row{
 		{Name: "t/t̄ of the quickest melt", Source: source, Kind: verify.Own, Want: 0.75, Got: get(screw.ChannelTime(0)), Tol: 1e-15, Why: "exact"},

@@ -89,7 +89,7 @@ func (l *tiers) shearAt(apparent float64) (rate, stress float64) {
 }
 
 // layered reports whether layers tell more of a rate [1/s] than the law at it does: below,
-// every law is Newtonian, and beyond, no liquid's.
+// laws have their floor, and beyond, they are no liquid's.
 func layered(rate float64) bool { return rate > 1e-10 && rate < 1e60 }
 
 // powerRise returns the wall's rate over the apparent one for a power law.

@@ -49,6 +49,7 @@ func Example() {
 	//
 	// Entrance loss is left out: a short nozzle's pressure is 10 to 30 % higher. Left of what is measured of this melt:
 	//   melt at 215 °C, viscosity law fitted from 190 to 200 °C
+	//   melt at 216.7 °C, viscosity law fitted from 190 to 200 °C
 	//   in the channel: shear rate 33.2 1/s, viscosity law fitted from 100 to 3.5e+03 1/s
 	// Melt under pressure burns: relieve it before you change a nozzle, and never look into one.
 }

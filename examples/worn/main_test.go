@@ -53,6 +53,7 @@ func Example() {
 	//   A deep screw is not bad: it wants a nozzle that asks for little pressure.
 	// How fast lands wear is not computed. Feeding, melting and entrance loss are left out. Left of what is measured of this melt:
 	//   melt at 215 °C, viscosity law fitted from 190 to 200 °C
+	//   melt at 216.7 °C, viscosity law fitted from 190 to 200 °C
 	//   in the channel: shear rate 28.1 1/s, viscosity law fitted from 100 to 3.5e+03 1/s
 	// Melt under pressure burns: relieve it before you open anything, and never look into a nozzle.
 }
