@@ -170,38 +170,48 @@ func (r *marcher) excess(d Die, flow, start float64) (float64, error) {
 
 const meeting = 1e-10 // how near screw and die are brought together, of their flow
 
-// meet returns the flow at which screw and die agree [m³/s].
+// meet returns the flow at which screw and die agree [m³/s]: by Newton's method from what
+// the shallowest place drags, within what is known to be too little and too much.
 func (r *marcher) meet(d Die) (float64, error) {
-	var failed error
-	excess := func(flow float64) float64 {
-		x, err := r.excess(d, flow, 0)
-		failed = errors.Join(failed, err)
-		return x
-	}
-	// From what the shallowest place drags up, or down, until the die turns from
-	// needing more than the screw has to needing less.
 	drag := r.b.starts * r.b.w * r.least * r.b.vz / 2
-	at, value := drag, excess(drag)
-	for failed == nil {
+	near := 1e-9 // a step so small is the last; heat leaves the slope a little wrong
+	if r.running.Heating == Isothermal {
+		near = 1e-7
+	}
+	low, high := 0.0, math.Inf(1)
+	at := drag
+	for at > 1e-7*drag && at < 1e3*drag {
+		s, err := r.march(at, 0)
 		next := 2 * at
-		if value > 0 {
-			next = at / 2
+		switch {
+		case errors.Is(err, ErrTooHot): // more must pass
+			low = at
+		case err != nil:
+			return 0, err
+		default:
+			m := r.melt
+			m.Temperature = s.temperature
+			const more = 1e-4
+			need := d.PressureDrop(m, at)
+			rise := (d.PressureDrop(m, at*(1+more))-need)/(more*at) - s.byFlow
+			if need > s.pressure {
+				high = at
+			} else {
+				low = at
+			}
+			if next = min(max(at-(need-s.pressure)/rise, at/4), 4*at); math.Abs(next-at) <= near*at {
+				return next, nil
+			}
 		}
-		if !(next > 1e-7*drag && next < 1e3*drag) {
-			break
+		if !(next > low && next < high) {
+			if next = 2 * low; !math.IsInf(high, 1) {
+				next = (low + high) / 2
+			}
 		}
-		last := value
-		if value = excess(next); failed != nil {
-			return 0, failed
-		}
-		if value > 0 != (last > 0) {
-			flow, err := root.Between(excess, at, last, next, value, meeting)
-			return flow, errors.Join(failed, err)
+		if !math.IsInf(high, 1) && high-low <= 1e-12*high {
+			return at, nil
 		}
 		at = next
-	}
-	if failed != nil {
-		return 0, failed
 	}
 	return 0, fmt.Errorf("%w: at %.4g rev/s the screw builds less pressure than the die needs, down to %.4g m³/s", ErrNoFlow, r.running.Speed, at)
 }
@@ -238,7 +248,7 @@ func (r *marcher) agreed(d Die, flow, start float64) (Course, error) {
 	}
 	r.front(&c, d)
 	need := c.DieTemperatureRise * r.melt.Density * r.melt.SpecificHeat
-	if scale := need + math.Abs(c.Pressure); math.Abs(need-c.Pressure) > 1e-3*scale+1e-6*(c.ChannelDissipation+c.LandDissipation)/flow {
+	if scale := need + math.Abs(c.Pressure); math.Abs(need-c.Pressure) > 1e-3*scale+1e-8*(c.ChannelDissipation+c.LandDissipation)/flow {
 		return Course{}, fmt.Errorf("%w before the screw builds what the die needs: %.4g Pa of %.4g at %.4g m³/s and %.0f K", ErrTooHot, c.Pressure, need, flow, c.Hottest)
 	}
 	return c, nil

@@ -56,6 +56,7 @@ type marcher struct {
 type point struct {
 	position, depth, pressure, temperature float64
 	slope                                  float64 // of pressure [Pa/m]
+	byFlow                                 float64 // about how that rises with the flow [Pa·s/m⁴]
 	warming                                float64 // of temperature [K/m]
 	channel, land, barrel                  float64 // heat made in channel and over lands, and let in by the barrel [W/m]
 	forward                                float64 // shear of the barrel towards the tip [N/m]
@@ -64,7 +65,7 @@ type point struct {
 
 // sums is what has come together up to a place along the screw.
 type sums struct {
-	pressure, temperature, channel, land, barrel, forward, volume float64
+	pressure, temperature, channel, land, barrel, forward, volume, byFlow float64
 }
 
 func (r *marcher) prepare(profile *Profile, m Melt, running Running) {
@@ -242,6 +243,7 @@ func (r *marcher) step(z *Zone, end, share, length, flow float64, s *sums) error
 		s.barrel += p.weight * p.barrel
 		s.forward += p.weight * p.forward
 		s.volume += r.volume(p)
+		s.byFlow += p.weight * p.byFlow
 	}
 	return nil
 }
@@ -276,6 +278,7 @@ func (r *marcher) rates(p *point, z *Zone, flow float64, index int) error {
 	r.known = max(r.known, index+1)
 	perAxis := b.starts / b.sin // of helix and starts
 	p.slope = q.gradient / b.sin
+	p.byFlow = q.byFlow / (b.sin * b.starts)
 	p.channel = perAxis * b.w * q.channelHeat()
 	p.land = perAxis * b.e * q.land.dissipation(q.landGap)
 	p.forward = perAxis * q.forward(b.sin, b.cos)
@@ -292,7 +295,8 @@ func (r *marcher) rates(p *point, z *Zone, flow float64, index int) error {
 
 // take copies what another point of the same depth and temperature found.
 func (p *point) take(same *point) {
-	p.slope, p.warming, p.channel, p.land, p.barrel, p.forward = same.slope, same.warming, same.channel, same.land, same.barrel, same.forward
+	p.slope, p.byFlow, p.warming = same.slope, same.byFlow, same.warming
+	p.channel, p.land, p.barrel, p.forward = same.channel, same.land, same.barrel, same.forward
 }
 
 // stiffness returns about how what warms the melt changes with its temperature: at a

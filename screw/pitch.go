@@ -33,6 +33,7 @@ type pitch struct {
 
 	gradient float64 // along [Pa/m]
 	leak     float64 // net flow across for each metre along, forward [m²/s]
+	byFlow   float64 // about how the gradient rises with the flow, where one was met [Pa·s/m⁴]
 }
 
 // pitchOf returns the pitch of an unrolled screw, at its depth.
@@ -211,17 +212,19 @@ type state struct {
 	gradient       float64    // along, in units of the channel
 	leak           float64    // in units of the channel
 	opened         opened
+	byFlow         float64
 }
 
 func (p *pitch) state() state {
 	c, l := &p.channel, &p.land
-	return state{c.a, l.a, c.g[0], l.g[0], p.gradient / c.perGradient(p.channelGap), p.leak / c.perFlow(p.channelGap), p.opened}
+	return state{c.a, l.a, c.g[0], l.g[0], p.gradient / c.perGradient(p.channelGap), p.leak / c.perFlow(p.channelGap), p.opened, p.byFlow}
 }
 
 func (p *pitch) restore(s *state) {
 	c, l := &p.channel, &p.land
 	c.a, l.a, c.g[0], l.g[0] = s.channel, s.land, s.across, s.ashore
 	p.gradient, p.leak = s.gradient*c.perGradient(p.channelGap), s.leak*c.perFlow(p.channelGap)
+	p.byFlow = s.byFlow
 }
 
 const fewNewton = 20 // steps enough from a state near
@@ -311,6 +314,7 @@ func (p *pitch) meetFromHere(flow float64) bool {
 		b2 := short + wc*dot(kc, dc) + p.e*ql*dot(kl, dl)
 		det := a11*a22 - a12*a21
 		dq, dg = (b1*a22-a12*b2)/det, (a11*b2-a21*b1)/det
+		p.byFlow = a11 / det
 		for i := range 3 {
 			dc[i] -= uc[i]*dq + tc[i]*dg
 			dl[i] -= ul[i]*dq + tl[i]*dg
