@@ -24,7 +24,7 @@
 // much leak over the land as the channel does not carry back across, under the pressure
 // that is left over a pitch. A Newtonian melt has this in closed form, any other by
 // Newton's method on a convex function ([Gap] is its flat case, open to use), to 1e-9
-// in a channel and some 1e-7 along a march.
+// in a channel and 1e-6 along a march.
 //
 // The flights' side walls are brought in by the shape factors of a Newtonian melt, one on
 // drag, one on what pressure takes, for a thinning melt those of a channel narrower by

@@ -108,10 +108,12 @@ func (r *marcher) cut(finer int) {
 func (r *marcher) steps(z *Zone) int {
 	n := 1
 	if r.running.Heating != Isothermal {
-		n = max(2, min(40, int(math.Ceil(r.pace*z.Length))))
+		n = max(2, min(mostSteps, int(math.Ceil(r.pace*z.Length))))
 	}
 	return r.finer * max(n, int(math.Ceil(math.Abs(z.taper())/0.3)))
 }
+
+const mostSteps = 40 // of a zone where temperature changes
 
 // setPace estimates how quickly temperature changes, at the drag of the shallowest place.
 func (r *marcher) setPace() {
@@ -150,7 +152,11 @@ func (r *marcher) march(flow float64, start float64) (s sums, err error) {
 		n := r.steps(z)
 		first := z.shareOf(1 - (to-from)/z.Length)
 		for k := range n {
-			if err := r.step(z, to, first+(1-first)*float64(k)/float64(n), (1-first)/float64(n), flow, &s); err != nil {
+			lo, hi := float64(k)/float64(n), float64(k+1)/float64(n)
+			if r.running.Heating != Isothermal && r.pace*z.Length > mostSteps { // most happens where the melt comes in
+				lo, hi = lo*lo, hi*hi
+			}
+			if err := r.step(z, to, first+(1-first)*lo, (1-first)*(hi-lo), flow, &s); err != nil {
 				return s, err
 			}
 		}
