@@ -1,0 +1,108 @@
+package screw_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"meltflight/internal/draw"
+	"meltflight/internal/verify"
+	"meltflight/material"
+	"meltflight/screw"
+)
+
+func TestCheckWear(t *testing.T) {
+	const archard = "V = k·F·s/H, evaluated independently"
+	const why = "digits of the independent value"
+	var rows []verify.Row
+	// One turn of a 16 mm screw at 60 rpm for 1000 h.
+	c := screw.Channel{Bore: 0.016, Lead: 0.016, Depth: 1.5e-3, Land: 1.6e-3, Clearance: 1.6e-5, Starts: 1, Length: 0.016}
+	for _, v := range [][4]float64{{1e-6, 5, 10, 0.001072}, {1e-5, 5, 10, 0.010720}, {1e-4, 5, 3, 0.357334}} {
+		rate, err := material.PlainRate(v[0], v[2]*1e9)
+		require.NoError(t, err)
+		worn, err := c.Wear(screw.Scraping{Force: v[1], Length: 0.016, LandRate: rate, BarrelRate: 1e-25}, 1, 3.6e6)
+		require.NoError(t, err)
+		// The source takes a land's turn as πD·w/cosφ; here it is along the helix at the barrel, the same.
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("land worn off at k = %g [mm]", v[0]), Source: archard, Kind: verify.Own, Want: v[3], Got: worn.Land * 1e3, Tol: 5.1e-7 / v[3], Why: "six decimals"},
+			verify.Row{Name: "distance slid [m]", Source: archard, Kind: verify.Own, Want: 180955.74, Got: worn.Distance, Tol: 3e-8, Why: why})
+	}
+	// 20 mm at 1 rev/s for 1000 h, over 400 mm of helix at 17.66°.
+	long := screw.Channel{Bore: 0.02, Lead: math.Pi * 0.02 * math.Tan(17.66*math.Pi/180), Depth: 1.5e-3, Land: 2e-3, Clearance: 2e-5, Starts: 1, Length: 0.4}
+	worn, err := long.Wear(screw.Scraping{Force: 50, Length: 0.4, LandRate: 1e-5 / 7.5e9, BarrelRate: 1e-25}, 1, 3.6e6)
+	require.NoError(t, err)
+	rows = append(rows, verify.Row{Name: "land worn off, 20 mm [m]", Source: archard, Kind: verify.Own, Want: 5.7183503e-6, Got: worn.Land, Tol: 2e-8, Why: why},
+		verify.Row{Name: "distance slid, 20 mm [m]", Source: archard, Kind: verify.Own, Want: 226194.67, Got: worn.Distance, Tol: 3e-8, Why: why})
+	for _, v := range [][4]float64{{10, 240, 24.926, 2.1838}, {12, 320, 54.708, 0}, {16, 400, 75.130, 0}, {10, 400, 0, 0.4717}} {
+		r := screw.Root{Diameter: v[0] * 1e-3, Length: v[1] * 1e-3, Modulus: 205e9, Density: 7850, Yield: 5e8}
+		sag, err := r.Sag()
+		require.NoError(t, err)
+		force, err := r.LeaningForce(1e-4)
+		require.NoError(t, err)
+		const beam = "cantilever, evaluated independently"
+		if v[2] > 0 {
+			rows = append(rows, verify.Row{Name: fmt.Sprintf("sag of %g × %g mm [µm]", v[0], v[1]), Source: beam + " at 9.81 m/s², put to standard gravity", Kind: verify.Own, Want: v[2] * 9.80665 / 9.81, Got: sag * 1e6, Tol: 2.1e-5, Why: "five digits"})
+		}
+		if v[3] > 0 {
+			rows = append(rows, verify.Row{Name: fmt.Sprintf("leaning of %g × %g mm by 0.1 mm [N]", v[0], v[1]), Source: beam, Kind: verify.Own, Want: v[3], Got: force, Tol: 1.1e-4, Why: "four digits"})
+		}
+	}
+	verify.Table(t, rows)
+}
+
+func TestPropertyWear(t *testing.T) {
+	m, err := screw.MeltOf(material.PP(), material.Celsius(215))
+	require.NoError(t, err)
+	rapid.Check(t, func(t *rapid.T) {
+		w := screw.Scraping{Force: draw.Log(0.1, 100).Draw(t, "force"), Length: 0.12, LandRate: draw.Log(1e-17, 1e-13).Draw(t, "land"), BarrelRate: draw.Log(1e-17, 1e-13).Draw(t, "barrel")}
+		time, speed := draw.Log(1e3, 1e7).Draw(t, "time"), draw.Log(0.2, 3).Draw(t, "speed")
+		a, err := benchChannel.Wear(w, speed, time)
+		require.NoError(t, err)
+		same(t, a.Clearance-benchChannel.Clearance, a.Land+a.Barrel, 1e-6, "grows by both")
+		double := w
+		double.Force *= 2
+		b, err := benchChannel.Wear(double, speed, time)
+		require.NoError(t, err)
+		same(t, 2*a.Land, b.Land, 1e-12, "in proportion to load")
+		harder, err := benchChannel.Wear(screw.Scraping{Force: w.Force, Length: w.Length, LandRate: w.LandRate / 3, BarrelRate: w.BarrelRate}, speed, time)
+		require.NoError(t, err)
+		require.Less(t, harder.Land, a.Land)
+		same(t, harder.Barrel, a.Barrel, 1e-12, "barrel")
+		// When a tenth is lost, wear has come to that clearance.
+		d := screw.Die{benchHole}
+		life, clearance, err := benchChannel.TimeTo(0.9, w, d, m, speed)
+		require.NoError(t, err)
+		at, err := benchChannel.Wear(w, speed, math.Min(life, 1e10))
+		require.NoError(t, err)
+		if life <= 1e10 {
+			same(t, clearance, at.Clearance, 1e-9, "clearance")
+		}
+		worn := benchChannel
+		worn.Clearance = clearance
+		now, err := screw.OperatingPoint(benchChannel, d, m, speed)
+		require.NoError(t, err)
+		then, err := screw.OperatingPoint(worn, d, m, speed)
+		require.NoError(t, err)
+		same(t, 0.9*now.Flow, then.Flow, 1e-7, "a tenth is lost")
+	})
+}
+
+func TestWearFaults(t *testing.T) {
+	_, err := benchChannel.Wear(screw.Scraping{}, 0, -1)
+	require.ErrorIs(t, err, material.ErrInvalid)
+	for _, part := range []string{"screw.Scraping.Force = 0", "screw.Scraping.Length = 0", "LandRate = 0", "BarrelRate = 0", "speed = 0", "time = -1 s"} {
+		assert.ErrorContains(t, err, part)
+	}
+	m := screw.Melt{Viscosity: material.Newtonian{Eta: 500}, Density: 740, SpecificHeat: 2700, Temperature: 488}
+	_, _, err = benchChannel.TimeTo(1, screw.Scraping{Force: 1, Length: 0.1, LandRate: 1e-15, BarrelRate: 1e-15}, screw.Die{benchHole}, m, 1)
+	assert.ErrorContains(t, err, "share = 1: allowed above 0 and below 1")
+	open := benchChannel
+	open.Clearance = 0.9e-3
+	_, _, err = open.TimeTo(0.9, screw.Scraping{Force: 1, Length: 0.1, LandRate: 1e-15, BarrelRate: 1e-15}, screw.Die{benchHole}, m, 1)
+	assert.Error(t, err)
+	_, err = screw.Root{}.LeaningForce(-1)
+	assert.ErrorContains(t, err, "offset = -1 m")
+}
