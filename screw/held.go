@@ -40,19 +40,19 @@ func (h Held) Volume() float64 { return h.Compliance * h.Pressure }
 type Room struct {
 	Volume          float64 // filled with melt, 1e-12 to 1 [m³]
 	Compressibility float64 // of the melt, 1e-12 to 1e-6, such as MeanCompressibility; 1e-9 ± 40 % of any melt, common practice, no source [1/Pa]
-	Yield           float64 // of the walls, such as Tube.Yield, 0 to 1e-6 [1/Pa]
+	Widening        float64 // of the walls, such as [Barrel.Widening], 0 to 1e-6 [1/Pa]
 }
 
-// Compliance returns Volume·(Compressibility + Yield) [m³/Pa]. It errs on invalid input.
+// Compliance returns Volume·(Compressibility + Widening) [m³/Pa]. It errs on invalid input.
 func (r Room) Compliance() (float64, error) {
 	var f input.Faults
 	f.Between("screw.Room.Volume", r.Volume, 1e-12, 1, "m³")
 	f.Between("screw.Room.Compressibility", r.Compressibility, 1e-12, 1e-6, "1/Pa")
-	f.Between("screw.Room.Yield", r.Yield, 0, 1e-6, "1/Pa")
+	f.Between("screw.Room.Widening", r.Widening, 0, 1e-6, "1/Pa")
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	return r.Volume * (r.Compressibility + r.Yield), nil
+	return r.Volume * (r.Compressibility + r.Widening), nil
 }
 
 // MeanCompressibility returns by how much of its volume a melt expands when it is let
@@ -73,37 +73,6 @@ func MeanCompressibility(p material.Polymer, temperature, pressure float64) (mea
 		return 0, nil, err
 	}
 	return (held/free - 1) / pressure, beyond, nil
-}
-
-// Tube is the barrel round melt held, a thick one.
-type Tube struct {
-	Bore    float64 // 1e-4 to 1 [m]
-	Outer   float64 // diameter, above Bore to 10 [m]
-	Modulus float64 // of elasticity, 1e9 to 1e12 [Pa]
-	Poisson float64 // ratio, 0 to 0.5 [-]
-}
-
-// Yield returns by how much of itself the bore's area widens for each pascal,
-//
-//	2/E·((b²+a²)/(b²−a²) + ν)
-//
-// for a tube whose ends carry no load and whose length is that of the melt (G. Lamé's
-// thick cylinder, from memory). Steel gives way some 2 % as much as the melt in it
-// [1/Pa]. It errs on invalid input.
-func (t Tube) Yield() (float64, error) {
-	var f input.Faults
-	f.Between("screw.Tube.Bore", t.Bore, 1e-4, 1, "m")
-	f.Between("screw.Tube.Outer", t.Outer, 1e-4, 10, "m")
-	if f.None() && !(t.Outer >= t.Bore*(1+1e-6)) {
-		f.Refuse("screw.Tube.Outer", t.Outer, "m", "more than Bore, "+input.WithUnit(t.Bore, "m"))
-	}
-	f.Between("screw.Tube.Modulus", t.Modulus, 1e9, 1e12, "Pa")
-	f.Between("screw.Tube.Poisson", t.Poisson, 0, 0.5, "")
-	if err := f.Err(); err != nil {
-		return 0, err
-	}
-	a, b := t.Bore, t.Outer
-	return 2 / t.Modulus * ((b*b+a*a)/((b-a)*(b+a)) + t.Poisson), nil
 }
 
 // TurnBack is how far a screw turns back to take the pressure off.

@@ -158,3 +158,22 @@ func (b Barrel) Collapse() (float64, error) {
 	}
 	return 2 / math.Sqrt(3) * b.Yield * math.Log(b.Outer/b.Inner), nil
 }
+
+// Widening returns by how much of itself the bore's area widens for each pascal,
+//
+//	2/E·((b²+a²)/(b²−a²) + ν)
+//
+// for a wall whose ends carry no load, of Young's modulus 1e9 to 1e12 [Pa] and Poisson's
+// ratio 0 to 0.5 [-] (Lamé's thick cylinder, from memory). Steel gives way some 2 % as much
+// as the melt in it [1/Pa]. It errs on invalid input.
+func (b Barrel) Widening(modulus, poisson float64) (float64, error) {
+	var f input.Faults
+	b.check(&f)
+	f.Between("screw.Barrel.Widening: modulus", modulus, 1e9, 1e12, "Pa")
+	f.Between("screw.Barrel.Widening: Poisson's ratio", poisson, 0, 0.5, "")
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	in, out := b.Inner, b.Outer
+	return 2 / modulus * ((out*out+in*in)/((out-in)*(out+in)) + poisson), nil
+}
