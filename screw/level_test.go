@@ -228,6 +228,32 @@ func TestLevelSimulationFluctuates(t *testing.T) {
 	require.NotEqual(t, r, q)
 }
 
+// Each fluctuation alone scatters what is drawn, or what the auger feeds in its time, by
+// its variation over the root of the number of draws.
+func TestLevelSimulationScatter(t *testing.T) {
+	c, demand := tubeOf50g(), 2*kgPerHour
+	const runs, draws, variation = 200, 40, 0.1
+	deviation := func(u screw.Fluctuation, mean func(r screw.FeedRun) float64) float64 {
+		u.Interval, u.Duration = 1000, 1000*draws
+		var sum float64
+		for seed := range uint64(runs) {
+			u.Seed = seed
+			r, err := c.Simulate(demand, u)
+			require.NoError(t, err)
+			sum += math.Pow(mean(r)-1, 2)
+		}
+		return math.Sqrt(sum / runs)
+	}
+	drawn := func(r screw.FeedRun) float64 { return r.Drawn / (demand * 1000 * draws) }
+	density := func(r screw.FeedRun) float64 { return r.Fed / (c.AugerRate * r.Duty * 1000 * draws) }
+	want := variation / math.Sqrt(draws)
+	const tol = 0.2 // four times 1/√(2·runs), by which a deviation from so many runs scatters
+	same(t, want, deviation(screw.Fluctuation{Demand: variation}, drawn), tol, "demand")
+	same(t, want, deviation(screw.Fluctuation{Density: variation}, density), tol, "density")
+	require.Less(t, deviation(screw.Fluctuation{Density: variation}, drawn), 1e-9, "the screw draws by mass")
+	require.Less(t, deviation(screw.Fluctuation{Demand: variation}, density), 1e-9, "the auger feeds by volume")
+}
+
 func TestLevelRefuses(t *testing.T) {
 	c := tubeOf50g()
 	_, err := c.Cycle(c.AugerRate)
