@@ -234,7 +234,7 @@ func TestPropertyClogging(t *testing.T) {
 func TestPropertyJanssen(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := leaning(draw.Log(20, 1500).Draw(t, "density"), draw.Uniform(0.05, 1).Draw(t, "mu"), draw.Uniform(0.1, 1).Draw(t, "ratio"))
-		u := screw.Tube{Diameter: draw.Log(0.01, 1).Draw(t, "diameter")}
+		u := screw.Tube{Diameter: draw.Log(0.01, 0.5).Draw(t, "diameter")}
 		at := func(u screw.Tube, z float64) screw.BulkStress {
 			s, err := u.StressAt(b, z)
 			require.NoError(t, err)
@@ -296,15 +296,69 @@ func TestPropertyStirrer(t *testing.T) {
 func TestBulkWithoutFriction(t *testing.T) {
 	_, err := screw.Tube{Diameter: 0.05}.StressAt(grains(350, 4e-3), 0.1)
 	require.ErrorIs(t, err, material.ErrNoData)
-	d, err := screw.Outlet{Width: 0.1}.Discharge(material.Bulk{Shape: "fluff", BulkDensity: 90, ParticleSize: 0.01})
-	require.NoError(t, err)
-	require.Len(t, d.Beyond, 1)
-	c, err := screw.Outlet{Width: 0.05}.Clogging(material.Bulk{Shape: "fluff", BulkDensity: 90, ParticleSize: 0.01}, 1)
-	require.NoError(t, err)
-	require.Len(t, c.Beyond, 1)
+	smooth := leaning(350, 0.3, 0.4)
+	smooth.WallFriction = 0
+	_, err = screw.Tube{Diameter: 0.05}.StressAt(smooth, 0.1)
+	require.ErrorIs(t, err, material.ErrNoData)
 }
 
-// A steep wall's end: no cone lets a bulk slide that grips the wall as itself.
+func TestOutletTellsWhereTheLawsEnd(t *testing.T) {
+	fluff := material.Bulk{Shape: "fluff", BulkDensity: 90, ParticleSize: 0.01}
+	for _, v := range []struct {
+		bulk            material.Bulk
+		width           float64
+		discharge, clog int
+	}{
+		{grains(500, 4e-3), 0.0239, 1, 1}, {grains(500, 4e-3), 0.0241, 0, 1}, {grains(500, 4e-3), 0.0197, 1, 0}, {grains(500, 4e-3), 0.0198, 1, 1},
+		{grains(500, 0.39e-3), 0.01, 1, 1}, {grains(500, 0.41e-3), 0.01, 0, 1}, {fluff, 0.061, 1, 1}, {fluff, 0.062, 1, 2},
+	} {
+		d, err := screw.Outlet{Width: v.width}.Discharge(v.bulk)
+		require.NoError(t, err)
+		require.Len(t, d.Beyond, v.discharge, "%v", v)
+		c, err := screw.Outlet{Width: v.width}.Clogging(v.bulk, 1)
+		require.NoError(t, err)
+		require.Len(t, c.Beyond, v.clog, "%v", v)
+	}
+}
+
+func TestHopperRefuses(t *testing.T) {
+	b, nan := grains(500, 4e-3), math.NaN()
+	slot := screw.Outlet{Width: 0.05, Length: 0.1}
+	refused := func(named string, err error) {
+		t.Helper()
+		require.ErrorIs(t, err, material.ErrInvalid)
+		require.ErrorContains(t, err, named)
+	}
+	_, err := screw.Outlet{Width: nan}.Discharge(b)
+	refused("screw.Outlet.Width", err)
+	_, err = screw.Outlet{Width: 0.05, Length: 0.04}.Discharge(material.Bulk{})
+	refused("screw.Outlet.Length", err)
+	refused("material.Bulk.ParticleSize", err) // with all its faults
+	_, err = slot.SmallFlow(b)
+	refused("round holes", err)
+	_, err = slot.Clogging(b, 0)
+	refused("round holes", err)
+	refused("Clogging: mass", err)
+	_, err = screw.Hopper{HalfAngle: 1.3}.CriticalOutlet(b, -1)
+	refused("screw.Hopper.HalfAngle", err)
+	refused("CriticalOutlet: strength", err)
+	_, err = screw.FlowFunction{Strength: 1000, Exponent: 1}.CriticalStrength(0.9)
+	refused("screw.FlowFunction.Exponent", err)
+	_, err = screw.FlowFunction{Strength: 1000}.CriticalStrength(0.9)
+	refused("flowFactor", err)
+	_, err = screw.MassFlowHalfAngle(0.3, 0.2)
+	refused("effective", err)
+	_, err = screw.MassFlowHalfAngle(0.5, 0.6)
+	refused("wall", err)
+	_, err = screw.Tube{}.StressAt(b, -1)
+	refused("screw.Tube.Diameter", err)
+	refused("StressAt: depth", err)
+	_, err = screw.Stirrer{}.Torque(b)
+	refused("screw.Stirrer.Rods", err)
+	require.NoError(t, slot.Validate())
+}
+
+// No cone lets a bulk slide that grips the wall as it grips itself.
 func TestNoConeSteepEnough(t *testing.T) {
 	theta, err := screw.MassFlowHalfAngle(degrees(60), degrees(60))
 	require.NoError(t, err)
