@@ -11,6 +11,10 @@ import (
 // Held is melt under pressure between a screw that has stopped and its nozzle, which
 // gives way as one spring: what it was compressed by oozes out.
 //
+// Caution: a stopped machine is not a safe one. What is told here is a mean course, and no
+// leave to touch a nozzle or open a die: plugged, it holds its pressure for hours, and melt
+// under it burns, and spits where it holds gas.
+//
 // Nothing flows back along the channel here. It does, so that a nozzle oozes less than
 // this and the pressure falls faster. Gas counts far more than melt: 1 cm³ of it at
 // 0.1 MPa gives 30 MPa as much way as 30 cm³ of melt, so that a channel but partly full

@@ -43,7 +43,8 @@ type Ooze struct {
 // pressure, an exponential 2.3. (Both integrated from the line above.) For
 // any other law t = ∫C·dp/q is summed over ln q, by parts so that only Δp(q) is asked
 // for, to 1e-8 of FirstTimeConstant; from 1e-6 of the pressure on the law is taken for
-// the power law that touches it. Isothermal, quasi-steady, C constant.
+// the power law that touches it. The closed form knows no lowest rate, which laws have at
+// 1e-9 1/s. Isothermal, quasi-steady, C constant.
 func (h Held) After(d Die, m Melt, time float64) (Ooze, error) {
 	var f input.Faults
 	f.Between("screw.Held.After: time", time, 0, 1e12, "s")
@@ -156,7 +157,7 @@ func (w *emptying) at(pressure, guess float64) (float64, error) {
 }
 
 // panel is over how much of ln q twelve points sum a law's resistance.
-const panel = 3
+const panel = 3.0
 
 // sum returns ∫R over ln q, from low to high and no further than a panel.
 func (w *emptying) sum(low, high float64) (sum float64) {
@@ -185,7 +186,7 @@ func (w *emptying) after(time float64) (Ooze, bool) {
 		}
 		low := high - panel
 		if late := took(low); !(late < 0) {
-			x, err := root.Between(took, low, late, high, math.Min(took(high), 0), 1e-15)
+			x, err := root.Between(took, low, late, high, math.Min(took(high), 0), 1e-13)
 			return w.state(time, math.Min(w.Pressure, w.drop(x)), math.Exp(x)), err == nil
 		}
 		sum += w.sum(low, high)

@@ -157,7 +157,10 @@ func TestCheckOozeBent(t *testing.T) {
 		require.NoError(t, err)
 		row(fmt.Sprintf("pressure after %g s [Pa]", v.time), v.share*h.Pressure, a.Pressure)
 	}
-	verify.Table(t, rows)
+	full, err := h.Restart(die, m, 1.5e-6, 0.3)
+	require.NoError(t, err)
+	verify.Table(t, append(rows, verify.Row{Name: "restart by 1500 mm³/s, to 0.3 [s]", Source: source + "; here ∫C·dp/(flow − q)", Kind: verify.Own,
+		Want: 0.098947908641132, Got: full, Tol: 1e-6, Why: "the method's"}))
 }
 
 func TestCheckTurnBack(t *testing.T) {
@@ -182,6 +185,17 @@ func helds() *rapid.Generator[screw.Held] {
 	})
 }
 
+// nozzles draws dies that are quickly asked.
+func nozzles() *rapid.Generator[screw.Die] {
+	return rapid.Custom(func(t *rapid.T) screw.Die {
+		hole := screw.Capillary{Diameter: draw.Log(0.5e-3, 5e-3).Draw(t, "diameter"), Length: draw.Log(1e-3, 50e-3).Draw(t, "length")}
+		if rapid.Bool().Draw(t, "entrance") {
+			return screw.Die{screw.Entrance{Diameter: hole.Diameter, Diameters: 2}, hole}
+		}
+		return screw.Die{hole}
+	})
+}
+
 func near(t require.TestingT, want, got, tol float64, what string) {
 	require.LessOrEqual(t, math.Abs(got-want), tol*math.Abs(want), "%s: %g for %g", what, got, want)
 }
@@ -189,11 +203,11 @@ func near(t require.TestingT, want, got, tol float64, what string) {
 // The law summed is the law in closed form, from index 1 too, where it is the exponential.
 func TestPropertyOozeSummedAsClosed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		h, d := helds().Draw(t, "held"), screw.Die{screwtest.Passages().Draw(t, "passage")}
+		h, d := helds().Draw(t, "held"), nozzles().Draw(t, "die")
 		n := rapid.SampledFrom([]float64{0.2, 0.5, 0.8, 1, 1.3}).Draw(t, "index")
 		m := oozing(material.PowerLaw{Consistency: draw.Log(100, 1e5).Draw(t, "consistency"), Index: n, Reference: 473.15})
 		hidden := oozing(veiled{m.Viscosity})
-		share := draw.Log(1e-3, 1).Draw(t, "share")
+		share := draw.Log(1e-2, 1).Draw(t, "share")
 		want, err := h.Until(d, m, share)
 		if errors.Is(err, material.ErrInvalid) {
 			t.Skip("thinner than any liquid")
@@ -220,7 +234,7 @@ func TestPropertyOozeSummedAsClosed(t *testing.T) {
 // the end everything is out.
 func TestPropertyOozeLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		h, d, m := helds().Draw(t, "held"), screw.Die{screwtest.Passages().Draw(t, "passage")}, screwtest.Melts().Draw(t, "melt")
+		h, d, m := helds().Draw(t, "held"), nozzles().Draw(t, "die"), screwtest.Melts().Draw(t, "melt")
 		if _, ok := m.Viscosity.(material.Blend); ok {
 			t.Skip("takes long")
 		}
@@ -230,6 +244,9 @@ func TestPropertyOozeLaws(t *testing.T) {
 			t.Skip("thinner than any liquid")
 		}
 		require.NoError(t, err)
+		if rate, _ := d.WallShear(m, u.Flow); rate < 1e-3 {
+			t.Skip("near where laws have their floor, which the closed form has not")
+		}
 		near(t, u.Pressure, d.PressureDrop(m, u.Flow), 1e-9, "flow through the die")
 		near(t, h.Pressure, d.PressureDrop(m, u.FirstFlow), 1e-9, "first flow")
 		near(t, h.Volume()*(1-share), u.Oozed, 1e-12+1e-15/(1-share), "oozed")
@@ -252,14 +269,90 @@ func TestPropertyOozeLaws(t *testing.T) {
 		s, err := soft.Until(d, m, share)
 		require.NoError(t, err)
 		near(t, 3*u.Time, s.Time, 1e-9, "time goes as the compliance")
-
-		end, err := h.After(d, m, 1e12)
-		require.NoError(t, err)
-		require.LessOrEqual(t, end.Oozed, h.Volume())
-		if end.Time > 1e9*end.FirstTimeConstant {
-			near(t, h.Volume(), end.Oozed, 1e-2, "all of it in the end")
-		}
 	})
+}
+
+// In the end all is out, by the closed form, by the sum and by the tail beyond it.
+func TestOozeEnds(t *testing.T) {
+	h := screw.Held{Pressure: 10e6, Compliance: 1e-14}
+	die, m := thinOut(0.4)
+	thick, thickens := thinOut(1.3)
+	bent := material.CarreauYasuda{Eta0: 5000, Lambda: 0.5, N: 0.35, Yasuda: 2}
+	for _, v := range []struct {
+		d    screw.Die
+		m    screw.Melt
+		left float64
+	}{{die, m, 1e-7}, {die, oozing(material.Newtonian{Eta: 1000}), 1e-15}, {die, oozing(veiled{material.Newtonian{Eta: 1000}}), 1e-15},
+		{thick, thickens, 1e-15}, {die, oozing(bent), 1e-15}, {die, oozing(veiled{thickens.Viscosity}), 1e-7}} {
+		o, err := h.After(v.d, v.m, 1e12)
+		require.NoError(t, err)
+		require.LessOrEqual(t, o.Oozed, h.Volume())
+		near(t, h.Volume(), o.Oozed, v.left, "all of it")
+		o, err = h.After(v.d, v.m, 0)
+		require.NoError(t, err)
+		near(t, 10e6, o.Pressure, 1e-14, "pressure at once")
+		near(t, o.FirstFlow, o.Flow, 1e-12, "flow at once")
+		require.LessOrEqual(t, o.Oozed, 1e-14*h.Volume())
+	}
+	// Deep in the tail, beyond what is summed, the plateau's exponential goes on.
+	late, err := h.After(die, oozing(bent), 100)
+	require.NoError(t, err)
+	later, err := h.After(die, oozing(bent), 101)
+	require.NoError(t, err)
+	require.Less(t, late.Pressure, 1e-6*h.Pressure)
+	near(t, math.Exp(-1/late.TimeConstant), later.Pressure/late.Pressure, 1e-4, "plateau")
+}
+
+// A passage of another's making need not be a power of the flow, even for a power law.
+type valve struct{ screw.Capillary }
+
+func (v valve) PressureDrop(m screw.Melt, flow float64) float64 {
+	return v.Capillary.PressureDrop(m, flow) + 1e9*flow/1e-6
+}
+
+func TestOozeThroughAnothersPassage(t *testing.T) {
+	h := screw.Held{Pressure: 10e6, Compliance: 1e-14}
+	hole := screw.Capillary{Diameter: 2e-3, Length: 10e-3}
+	_, m := thinOut(0.4)
+	seen, err := h.Until(screw.Die{valve{hole}}, m, 0.1)
+	require.NoError(t, err)
+	hidden, err := h.Until(screw.Die{valve{hole}}, oozing(veiled{m.Viscosity}), 0.1)
+	require.NoError(t, err)
+	near(t, hidden.Time, seen.Time, 1e-8, "time")
+	_, err = h.After(screw.Die{hole}, oozing(material.Newtonian{Eta: 1e-4}), 1)
+	require.NoError(t, err)
+}
+
+func TestOozeRefuses(t *testing.T) {
+	h := screw.Held{Pressure: 10e6, Compliance: 1e-14}
+	die, m := thinOut(0.4)
+	_, err := screw.Held{Pressure: math.NaN(), Compliance: -1}.After(nil, screw.Melt{}, -1)
+	require.ErrorIs(t, err, material.ErrInvalid)
+	for _, name := range []string{"Held.Pressure", "Held.Compliance", "screw.Die", "Melt.Viscosity", "After: time"} {
+		require.ErrorContains(t, err, name)
+	}
+	_, err = h.Until(die, m, 0)
+	require.ErrorContains(t, err, "share = 0: allowed 1e-06 to 1")
+	_, err = h.Restart(die, m, 100e-9, 1)
+	require.ErrorIs(t, err, screw.ErrNoFlow)
+	_, err = h.TurnBack(0, 7)
+	require.ErrorContains(t, err, "volume a turn")
+	require.ErrorContains(t, err, "backlash")
+	_, err = screw.Barrel{Inner: 0.02, Outer: 0.02, Yield: 5e8}.Widening(2e11, 0.3)
+	require.ErrorContains(t, err, "above Inner")
+	wide := screw.Die{screw.Capillary{Diameter: 1, Length: 1e-6}}
+	_, err = screw.Held{Pressure: 1e9, Compliance: 1e-14}.After(wide, oozing(material.Newtonian{Eta: 1}), 1)
+	require.ErrorContains(t, err, "a closer die")
+	require.ErrorIs(t, h.Validate(), nil)
+}
+
+// An hour after, HDPE told in its powers of the rate is far below what it was fitted to.
+func TestOozeTellsBeyond(t *testing.T) {
+	m, err := screw.MeltOf(material.HDPE(), material.Celsius(200))
+	require.NoError(t, err)
+	o, err := screw.Held{Pressure: 10e6, Compliance: 1e-14}.After(screw.Die{screw.Capillary{Diameter: 2e-3, Length: 10e-3}}, m, 3600)
+	require.NoError(t, err)
+	require.Contains(t, fmt.Sprint(o.Beyond), "at last")
 }
 
 func TestPropertyOozeBits(t *testing.T) {
@@ -299,4 +392,45 @@ func TestPropertyOozeBits(t *testing.T) {
 		k, _, err := screw.MeanCompressibility(material.PP(), m.Temperature, h.Pressure)
 		told(k, err)
 	})
+}
+
+func ExampleHeld_After() {
+	// A nozzle is left hot after a stop at 100 bar. Melt that oozes sticks and burns, and may
+	// spit where gas is held with it: no hand or face ahead of it until the pressure is told to be off.
+	melt, err := screw.MeltOf(material.LDPE(), material.Celsius(200))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	kappa, _, err := screw.MeanCompressibility(material.LDPE(), material.Celsius(200), 10e6)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	compliance, err := screw.Room{Volume: 10e-6, Compressibility: kappa}.Compliance()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	held := screw.Held{Pressure: 10e6, Compliance: compliance}
+	die := screw.Die{screw.Capillary{Diameter: 2e-3, Length: 10e-3}}
+	for _, time := range []float64{0.1, 1, 10} {
+		o, err := held.After(die, melt, time)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%.1f s: %.3g bar, %.3g of %.3g mm³ out\n", time, o.Pressure/1e5, o.Oozed*1e9, held.Volume()*1e9)
+	}
+	back, err := held.TurnBack(500e-9, math.Pi/180)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("or %.0f° back at once\n", back.Turns*360)
+	// Output:
+	// 0.1 s: 8.84 bar, 111 of 122 mm³ out
+	// 1.0 s: 1.3 bar, 120 of 122 mm³ out
+	// 10.0 s: 0.184 bar, 122 of 122 mm³ out
+	// or 89° back at once
 }
