@@ -61,6 +61,9 @@ func TestCheckMeltGivesWay(t *testing.T) {
 		Kind: verify.Memory, Want: 1.9667e-11, Got: yield, Tol: 3e-5, Why: digits})
 	verify.Table(t, rows)
 	require.Less(t, yield, 0.05*1e-9, "little beside the melt")
+	c, err := screw.Room{Volume: 1e-5, Compressibility: 1e-9, Widening: 5e-10}.Compliance()
+	require.NoError(t, err)
+	require.InEpsilon(t, 1.5e-14, c, 1e-12)
 }
 
 func TestCheckOozeNewtonian(t *testing.T) {
@@ -253,6 +256,8 @@ func TestPropertyOozeLaws(t *testing.T) {
 		a, err := h.After(d, m, u.Time)
 		require.NoError(t, err)
 		near(t, u.Pressure, a.Pressure, 1e-6, "there and back")
+		near(t, h.Compliance*u.Pressure/u.Flow, u.TimeConstant, 1e-9, "time constant")
+		near(t, h.Compliance*a.Pressure/a.Flow, a.TimeConstant, 1e-9, "time constant")
 
 		later, err := h.After(d, m, 1.1*u.Time+0.01*u.FirstTimeConstant)
 		require.NoError(t, err)
