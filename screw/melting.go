@@ -29,7 +29,10 @@ type Melted struct {
 	Rate        float64 // melted on each metre of helix while the bed fills the channel [kg/(m·s)]
 	Film        float64 // thickness of the melt film there [m]
 	Dissipation float64 // heat of shear in the film over heat conducted from the barrel, η·V²/2k(T_b−T_m), half its Brinkman number [-]
-	Psi         float64 // depth over how far the bed melts, ψ [-]
+	Psi         float64 // twice the depth over the helical length in which the bed melts at that depth, ψ [-]
+	Left        float64 // of the bed's width at the end of the zone [-]
+
+	Beyond []string // in words, where the model's stated range is left; nil inside it
 
 	depth, taper float64 // of the channel at its start, and how much shallower it gets along the helix
 	sin          float64
@@ -66,7 +69,7 @@ func BedOf(p material.Polymer, density, temperature float64) (Bed, error) {
 // MeltBed returns how a bed melts that fills a screw zone, from its start on, while the
 // screw carries a mass flow, 1e-12 to 1e4 [kg/s], at a speed, 1e-4 to 100 [rev/s], and
 // the barrel is held at the zone's Barrel temperature, above the bed's Melting [K]. The
-// zone may be of constant or falling depth; its length does not count.
+// zone may be of constant or falling depth; Left and Beyond tell if it is too short.
 //
 // Between barrel and bed lies a film of melt, which the barrel drags off into a pool
 // that grows behind the bed. The film conducts heat to the bed and makes its own by
@@ -138,6 +141,15 @@ func (p Profile) MeltBed(zone int, b Bed, film Melt, speed, massFlow float64) (M
 	}
 	m.Helical = m.depth / m.Psi * (2 - m.taper/m.Psi)
 	m.Length = m.Helical * sin
+	if m.Left = m.Solid(z.Length); m.Left > 0 {
+		m.Beyond = append(m.Beyond, fmt.Sprintf("a share of %.2g of the bed leaves the zone solid; Length is that of a zone that went on alike", m.Left))
+	}
+	d := film.Viscosity.Domain()
+	for _, text := range [...]string{d.BeyondTemperature(film.Temperature), d.BeyondRate(sliding / thick)} {
+		if text = inThe("film", text); text != "" {
+			m.Beyond = append(m.Beyond, text)
+		}
+	}
 	return m, nil
 }
 

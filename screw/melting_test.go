@@ -64,6 +64,15 @@ func TestPropertyMelting(t *testing.T) {
 		}
 		require.LessOrEqual(t, m.Length, even.Length*(1+1e-12), "a taper melts sooner")
 		require.Equal(t, 1.0, m.Solid(0))
+		require.Equal(t, m.Solid(z.Length), m.Left)
+		require.Equal(t, m.Left > 0, len(m.Beyond) > 0, "a bed that leaves the zone is told")
+		// What a channel is fed melts at ψ of it for each depth of helix, while it is full.
+		same(t, m.Psi*flow/z.DepthIn, m.Rate, 1e-12, "rate")
+		twin := p
+		twin.Starts, twin.Land = 2, 4e-3
+		if pair, err := twin.MeltBed(0, meltBed, film, n, flow); err == nil {
+			same(t, pair.Psi*flow/(2*z.DepthIn), pair.Rate, 1e-12, "rate of each of two")
+		}
 		require.Less(t, m.Solid(m.Length), 1e-20)
 		depth := func(x float64) float64 { return z.DepthIn + (z.DepthOut-z.DepthIn)*x/z.Length }
 		x, dx := m.Length*draw.Uniform(0.05, 0.9).Draw(t, "at"), 1e-6*m.Length

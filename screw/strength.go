@@ -89,7 +89,6 @@ func (r Root) Sag() (float64, error) {
 	if err := r.Validate(); err != nil {
 		return 0, err
 	}
-	const gravity = 9.80665 // [m/s²]
 	return 2 * r.Density * gravity * math.Pow(r.Length, 4) / (r.Modulus * (r.Diameter*r.Diameter + r.Drilled*r.Drilled)), nil
 }
 

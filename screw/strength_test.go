@@ -96,6 +96,28 @@ func TestPropertyStrength(t *testing.T) {
 		c, err := solid.Strength(20, 1000)
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, a.Demand, c.Demand)
+		// A drilled root is a solid one less the core that was drilled.
+		if core := solid; r.Drilled > 1e-4 {
+			core.Diameter = r.Drilled
+			whole, err := solid.Buckling(1)
+			require.NoError(t, err)
+			bored, err := core.Buckling(1)
+			require.NoError(t, err)
+			left, err := r.Buckling(1)
+			require.NoError(t, err)
+			same(t, whole.Capacity-bored.Capacity, left.Capacity, 1e-9, "stiffness")
+			area := math.Pi / 4 * (r.Diameter*r.Diameter - r.Drilled*r.Drilled)
+			pressed, err := r.Strength(0, 1000)
+			require.NoError(t, err)
+			same(t, 1000/area, pressed.Demand, 1e-9, "compression")
+			twisted, err := r.Torsion(20)
+			require.NoError(t, err)
+			stiff := left.Capacity * 4 * r.Length * r.Length / (math.Pi * math.Pi * r.Modulus) // I
+			same(t, 20*r.Diameter/2/(2*stiff), twisted, 1e-9, "torsion by the polar moment")
+			sag, err := r.Sag()
+			require.NoError(t, err)
+			same(t, r.Density*9.80665*area*math.Pow(r.Length, 4)/(8*r.Modulus*stiff), sag, 1e-9, "cantilever")
+		}
 	})
 }
 

@@ -62,6 +62,18 @@ func TestPropertyWear(t *testing.T) {
 		a, err := benchChannel.Wear(w, speed, time)
 		require.NoError(t, err)
 		same(t, a.Clearance-benchChannel.Clearance, a.Land+a.Barrel, 1e-6, "grows by both")
+		// The volumes are Archard's, of two lands as of one.
+		for _, c := range []screw.Channel{benchChannel, {Bore: 0.02, Lead: 0.02, Depth: 1.6e-3, Land: 2e-3, Clearance: 8e-5, Starts: 2, Length: 0.12}} {
+			worn, err := c.Wear(w, speed, time)
+			require.NoError(t, err)
+			helix := w.Length / math.Sin(c.HelixAngle())
+			land, err := material.WornVolume(w.LandRate, w.Force, worn.Distance)
+			require.NoError(t, err)
+			bore, err := material.WornVolume(w.BarrelRate, w.Force, worn.Distance)
+			require.NoError(t, err)
+			same(t, land, worn.Land*float64(c.Starts)*c.Land*helix, 1e-12, "land")
+			same(t, bore, worn.Barrel*math.Pi*c.Bore*w.Length, 1e-12, "bore")
+		}
 		double := w
 		double.Force *= 2
 		b, err := benchChannel.Wear(double, speed, time)

@@ -165,6 +165,7 @@ func Write(folder string, pictures []Picture) (names []string, err error) {
 // plainTicks are the usual ticks with labels no longer than they need to be.
 type plainTicks struct{}
 
+// Ticks returns the marks between two ends.
 func (plainTicks) Ticks(lo, hi float64) []plot.Tick {
 	ticks := plot.DefaultTicks{}.Ticks(lo, hi)
 	for i := range ticks {
