@@ -68,6 +68,14 @@ func TestPropertyMelting(t *testing.T) {
 		require.Equal(t, m.Left > 0, len(m.Beyond) > 0, "a bed that leaves the zone is told")
 		// What a channel is fed melts at ψ of it for each depth of helix, while it is full.
 		same(t, m.Psi*flow/z.DepthIn, m.Rate, 1e-12, "rate")
+		// The film's heat of shear is that of its law at its mean temperature and rate.
+		c := p.ChannelAt(0)
+		v, bed := math.Pi*p.Bore*n, flow/(meltBed.Density*c.Width()*z.DepthIn)
+		across, along := v*math.Sin(c.HelixAngle()), v*math.Cos(c.HelixAngle())-bed
+		sliding := math.Hypot(across, along)
+		eta := film.Viscosity.At(sliding/m.Film, (z.Barrel+meltBed.Melting)/2, 0)
+		same(t, eta*sliding*sliding/(2*film.Conductivity*(z.Barrel-meltBed.Melting)), m.Dissipation, 1e-9, "heat of shear")
+		same(t, film.Density*across*m.Film/2, m.Rate, 1e-9, "what the film carries off")
 		twin := p
 		twin.Starts, twin.Land = 2, 4e-3
 		if pair, err := twin.MeltBed(0, meltBed, film, n, flow); err == nil {

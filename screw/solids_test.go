@@ -62,6 +62,22 @@ func TestPropertySolids(t *testing.T) {
 		double, err := c.ConveySolids(s, 2*n, 1)
 		require.NoError(t, err)
 		same(t, 2*f.MassFlow, double.MassFlow, 1e-12, "in proportion to speed")
+		// Two starts with lands half as wide carry as much where nothing rubs on the screw, and
+		// less where twice as many flights rub.
+		one, two := c, c
+		one.Starts, two.Starts, two.Land = 1, 2, c.Land/2
+		smooth := s
+		smooth.ScrewFriction = 0
+		a, err := one.ConveySolids(smooth, n, 1.5)
+		require.NoError(t, err)
+		b, err := two.ConveySolids(smooth, n, 1.5)
+		require.NoError(t, err)
+		same(t, a.MassFlow, b.MassFlow, 1e-12, "two starts")
+		if rough, err := two.ConveySolids(s, n, 1); err == nil {
+			single, err := one.ConveySolids(s, n, 1)
+			require.NoError(t, err)
+			require.Less(t, rough.MassFlow, single.MassFlow)
+		}
 		// More friction on the barrel carries more, more on the screw less.
 		grip, slick := s, s
 		grip.BarrelFriction *= 1.1
