@@ -233,7 +233,7 @@ func (r *marcher) fill(d Die, flow float64) (float64, error) {
 			ErrNoFlow, r.running.Speed, whole, flow)
 	}
 	if over := -excess(length); over > 0 && failed == nil {
-		return 0, fmt.Errorf("%w so little: the start pressure alone is %.4g Pa more than the die needs for %.4g m³/s", ErrNoFlow, over, flow)
+		return 0, fmt.Errorf("%w: the start pressure alone is %.4g Pa more than the die needs for %.4g m³/s", ErrNoFlow, over, flow)
 	}
 	start, err := root.Find(excess, 0, length, meeting)
 	return start, errors.Join(failed, err)

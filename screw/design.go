@@ -205,7 +205,7 @@ func (p Profile) DepthFor(m Melt, r Running, flow, pressure float64) (depth floa
 			return math.Exp(ln), c, nil
 		}
 	}
-	return 0, Course{}, fmt.Errorf("%w so weakly: at %.4g rev/s and %.4g m³/s every depth builds more than %.4g Pa or burns the melt", ErrNoFlow, r.Speed, flow, pressure)
+	return 0, Course{}, fmt.Errorf("%w: at %.4g rev/s and %.4g m³/s every depth builds more than %.4g Pa or burns the melt", ErrNoFlow, r.Speed, flow, pressure)
 }
 
 // BestDepth returns the depth of the last zone at which screw and die deliver most, and
@@ -323,7 +323,7 @@ func (p Profile) FastestRun(d Die, m Melt, r Running, l Limits) (speed float64, 
 	}
 	if !ok {
 		if stop.Safety() < 1 {
-			return 0, Course{}, stop, fmt.Errorf("%w within limits: %s passes its limit at %g rev/s already", ErrNoFlow, stop.Part, slowestTurn)
+			return 0, Course{}, stop, fmt.Errorf("%w: %s passes its limit at %g rev/s already", ErrNoFlow, stop.Part, slowestTurn)
 		}
 		ln = math.Log(fastestTurn)
 	}

@@ -270,7 +270,7 @@ func (r *marcher) rates(p *point, z *Zone, flow float64, index int) error {
 	opened := q.melted(r.melt)
 	if eta, land := q.channel.stress/q.channel.rate, q.land.stress/q.land.rate; !liquid(eta) || !liquid(land) {
 		if p.temperature != r.entry {
-			return fmt.Errorf("%w or too cold for a liquid: %.4g K at %.4g m along the screw, with a flow of %.4g m³/s", ErrTooHot, p.temperature, p.position, flow)
+			return fmt.Errorf("%w, or no liquid any more: %.4g K at %.4g m along the screw, with a flow of %.4g m³/s", ErrTooHot, p.temperature, p.position, flow)
 		}
 		return errors.Join(r.melt.notLiquid(q.channel.rate, eta), r.melt.notLiquid(q.land.rate, land))
 	}

@@ -106,7 +106,7 @@ func (c Channel) TimeTo(share float64, w Scraping, d Die, m Melt, speed float64)
 	case failed != nil:
 		return 0, 0, failed
 	case most <= c.Clearance || end > 0:
-		return 0, 0, fmt.Errorf("%w loss: with half the depth worn off the screw still delivers %.3g of what it does now", ErrNoFlow, end+share)
+		return 0, 0, fmt.Errorf("%w: so much is not lost, with half the depth worn off the screw still delivers %.3g of what it does now", ErrNoFlow, end+share)
 	}
 	clearance, err = root.Between(left, c.Clearance, 1-share, most, end, 1e-10)
 	if err != nil || failed != nil {
