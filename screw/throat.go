@@ -26,10 +26,11 @@ type Feed struct {
 // with the bulk's poured density. The volume is geometry; the efficiency is not known
 // before a screw is weighed: 0.2 to 0.45 in smooth throats (our own inference from one
 // measured screw, 0.25 if its pellets lay at 550 kg/m³), 0.5 to 0.8 in grooved ones (common
-// practice, no source). Weigh a minute's output against an open end and divide by Full. In
-// proportion to speed only up to one that the model does not know, lower for flake than for
-// round pellets (S. Johann, F. Reißing and C. Bonten, J. Manuf. Mater. Process. 6(3) (2022)
-// 56, abstract). Usual error: that of the efficiency, a factor of 1.5 unmeasured.
+// practice, no source). Weigh a minute's output against an open end and divide by Full. Flow
+// is in proportion to speed only up to one that the model does not know, which is higher for
+// small round granules than for larger lenses and cylinders (K. S. Johann and C. Bonten,
+// Polymers 14(5) (2022) 898, abstract). Usual error: that of the efficiency, a factor of 1.5
+// unmeasured.
 //
 // Beyond tells of particles longer than half the depth, worse from 0.7 on (common practice,
 // no source; flake that lies flat passes longer), of fewer than 12 to the bore (the rule
