@@ -58,6 +58,8 @@ type Station struct {
 	Temperature float64 // mean over the channel [K]
 	Slope       float64 // rise of pressure along the axis [Pa/m]
 	Heat        float64 // made by shear in channel and clearance, along the axis [W/m]
+
+	weight float64 // axial length it stands for [m]
 }
 
 // SpecificEnergy returns the shaft's work on each kilogram delivered [J/kg].
@@ -273,7 +275,7 @@ func (r *marcher) course(flow, start float64) (Course, error) {
 	c.Torque = c.Power / (2 * math.Pi * r.running.Speed)
 	c.Stations = make([]Station, 0, len(r.points))
 	for _, p := range r.points {
-		c.Stations = append(c.Stations, Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land})
+		c.Stations = append(c.Stations, Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land, p.weight})
 		c.Hottest = math.Max(c.Hottest, p.temperature)
 	}
 	c.Beyond = r.beyond(&c)

@@ -45,8 +45,9 @@
 // their shape factor, see [Slit.PressureDrop]. Where viscous heating in the die is not
 // small, Beyond tells so.
 //
-// Beside the pump stand the rooms before and after it, each for itself and not yet joined
-// with it: the hopper's outlet and drop tube ([Outlet], [Tube], [Clogging], [Stirrer]), a
+// A whole screw from throat to tip is [Plasticating]: what the throat lets in, the solids'
+// friction carries, the film melts and screw and die agree on, and which of them is the
+// least. Beside it stand the rooms before and after: the hopper's outlet and drop tube ([Outlet], [Tube], [Clogging], [Stirrer]), a
 // feed auger switched by a level ([LevelControl]), what the throat lets in and where flake
 // sticks there ([Channel.Feed], [Throat], [Friction]), solids carried by friction
 // ([Channel.ConveySolids]), a bed that melts by its film ([Profile.MeltBed]), the strength of
@@ -56,7 +57,7 @@
 // Not covered: the stretching of melt in cones above some 30° and, unless an [Entrance]
 // brings it in, the loss at the ends of a hole, which together make a nozzle's
 // pressure some 10 to 30 % higher at a land of ten diameters and far more at a short one
-// (common practice, no source); the torque of solids and of melting, which adds to the
+// (common practice, no source); the torque of solids (that of the film [Plasticating] counts), which adds to the
 // figures here; screws that run partly empty before their tip.
 //
 // # Cautions

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"meltflight/internal/input"
+	"meltflight/internal/root"
 	"meltflight/material"
 )
 
@@ -18,24 +19,38 @@ type Bed struct {
 	Density      float64 // as packed in the screw, 10 to 5000 [kg/m³]
 	Temperature  float64 // where melting begins, 100 to below Melting [K]
 	Melting      float64 // temperature at which it counts as melt, 100 to 1500 [K]
-	SpecificHeat float64 // of the solid, 100 to 10000 [J/(kg·K)]
+	SpecificHeat float64 // of the solid, mean from Temperature to Melting, 100 to 10000 [J/(kg·K)]
 	FusionHeat   float64 // taken up in melting, 0 to 1e6, 0 for an amorphous plastic [J/kg]
+	Conductivity float64 // of the packed bed, 0.001 to 100, or 0 where it is not known [W/(m·K)]
 }
 
 // Melted is how a bed melts along a screw.
 type Melted struct {
-	Length      float64 // along the axis until nothing solid is left, from where melting begins [m]
-	Helical     float64 // the same along the helix [m]
-	Rate        float64 // melted on each metre of helix while the bed fills the channel [kg/(m·s)]
+	From        float64 // position where the bed begins to melt, see [Profile.MeltBed] [m]
+	Length      float64 // axial, from there until nothing solid is left [m]
+	Left        float64 // of the bed's width at the screw's tip [-]
+	Molten      float64 // share of the mass flow that is molten at the tip [-]
+	Rate        float64 // melted on each metre of helix where melting begins, in each start's channel [kg/(m·s)]
 	Film        float64 // thickness of the melt film there [m]
-	Dissipation float64 // heat of shear in the film over heat conducted from the barrel, η·V²/2k(T_b−T_m), half its Brinkman number [-]
-	Psi         float64 // twice the depth over the helical length in which the bed melts at that depth, ψ [-]
-	Left        float64 // of the bed's width at the end of the zone [-]
+	Dissipation float64 // heat of shear in the film over heat conducted from the barrel, η·V²/2k(T_b−T_m), half its Brinkman number; below 1 conduction melts more than shear [-]
+	Peclet      float64 // how fast the bed is eaten up over how fast it warms through, Rate·c_s·H/(k·W); below some 3 its core is warm before it melts; 0 without the bed's Conductivity [-]
+	Work        float64 // of the shaft on the film, from From on [W]
+	Psi         float64 // twice the depth over the helical length in which the bed would melt at that depth, ψ [-]
 
 	Beyond []string // in words, where the model's stated range is left; nil inside it
 
-	depth, taper float64 // of the channel at its start, and how much shallower it gets along the helix
-	sin          float64
+	parts    []meltingPart
+	sin, tip float64
+}
+
+// meltingPart is a length of one zone in which the bed melts alike.
+type meltingPart struct {
+	begin float64 // axial position [m]
+	depth float64 // there [m]
+	taper float64 // how much shallower the channel gets along the helix [-]
+	psi   float64 // [-]
+	root  float64 // √X at its begin [-]
+	work  float64 // of the shaft on the film over a full bed, on each metre of helix [W/m]
 }
 
 func (b *Bed) check(f *input.Faults) {
@@ -46,6 +61,9 @@ func (b *Bed) check(f *input.Faults) {
 	}
 	f.Between("screw.Bed.SpecificHeat", b.SpecificHeat, 100, 10000, "J/(kg·K)")
 	f.Between("screw.Bed.FusionHeat", b.FusionHeat, 0, 1e6, "J/kg")
+	if b.Conductivity != 0 {
+		f.Between("screw.Bed.Conductivity", b.Conductivity, 0.001, 100, "W/(m·K)")
+	}
 }
 
 // Validate reports properties out of range.
@@ -55,120 +73,358 @@ func (b Bed) Validate() error {
 	return f.Err()
 }
 
-// BedOf returns the bed of a polymer packed to a density [kg/m³] at a temperature [K],
-// by its own heat and melting temperature. It errs on an invalid polymer, density or
-// temperature.
+// flowing is how far above its glass temperature an amorphous plastic counts as melt
+// (common practice, no source) [K].
+const flowing = 50
+
+// BedOf returns the bed of a polymer packed to a density [kg/m³] at a temperature [K].
+// A semi-crystalline plastic counts as melt from its Transition on, an amorphous one
+// from 50 K above it (common practice, no source). Its conductivity is taken as the share of
+// plastic in it times that of the plastic: air between the flakes carries next to
+// nothing (assumed). It errs on an invalid polymer, density or temperature.
 func BedOf(p material.Polymer, density, temperature float64) (Bed, error) {
-	b := Bed{Density: density, Temperature: temperature, Melting: p.Transition, SpecificHeat: p.SolidSpecificHeat, FusionHeat: p.FusionHeat()}
+	melting, above := p.Transition, 0.0
+	if !p.Crystalline {
+		above = flowing
+		melting += above
+	}
+	solid := p.SolidSpecificHeat + p.SolidSpecificHeatSlope*((p.Transition+temperature)/2-material.HeatReference)
+	b := Bed{Density: density, Temperature: temperature, Melting: melting, FusionHeat: p.FusionHeat(),
+		SpecificHeat: (solid*(p.Transition-temperature) + p.MeltSpecificHeat*above) / (melting - temperature),
+		Conductivity: p.SolidConductivity * math.Min(1, density/p.SolidDensity)}
 	var f input.Faults
 	f.Add(p.Validate())
-	b.check(&f)
+	if f.None() {
+		b.check(&f)
+	}
 	return b, f.Err()
 }
 
-// MeltBed returns how a bed melts that fills a screw zone, from its start on, while the
-// screw carries a mass flow, 1e-12 to 1e4 [kg/s], at a speed, 1e-4 to 100 [rev/s], and
-// the barrel is held at the zone's Barrel temperature, above the bed's Melting [K]. The
-// zone may be of constant or falling depth; Left and Beyond tell if it is too short.
+// MeltBed returns how a bed melts along a screw that carries a mass flow, 1e-12 to 1e4
+// [kg/s], at a speed, 1e-4 to 100 [rev/s], the barrel being held at each zone's Barrel
+// temperature. Left and Beyond tell if the screw is too short.
 //
 // Between barrel and bed lies a film of melt, which the barrel drags off into a pool
 // that grows behind the bed. The film conducts heat to the bed and makes its own by
 // shear, at a viscosity taken at its mean temperature and shear rate; the bed yields
 //
-//	ω = Φ·√X,  Φ² = V_x·ρ·[k(T_b−T_m) + η·V_j²/2]/2λ*,  λ* = λ + c_s(T_m−T_s)
+//	ω = Φ·√X,  Φ² = V_x·ρ·[k(T_b−T_m) + η·V_j²/2]/2λ*
+//	λ* = λ + c_s(T_m−T_s) + c_m(T_b−T_m)(2/3 + Br/12),  Br = η·V_j²/k(T_b−T_m)
 //
-// on each metre of its width X. Z. Tadmor, Polym. Eng. Sci. 6 (1966) 185, and with I.
-// Klein, Engineering Principles of Plasticating Extrusion (1970), from memory; the film's
-// own sensible heat is left out, as is melting at root and flights. In small screws solids
-// also warm through before they melt, which this does not count: there they melt sooner.
+// on each metre of its width X, so that d(H·X)/dz = −ψ·√X along the helix, from zone to
+// zone in closed form. Z. Tadmor, Polym. Eng. Sci. 6 (1966) 185, and with I.
+// Klein, Engineering Principles of Plasticating Extrusion (1970); the film's own heat, the
+// last term, as Z. Tadmor and C. G. Gogos, Principles of Polymer Processing, add it (both
+// from memory). Melting at root and flights is left out.
 //
-// It errs on invalid input, and with ErrPlugs.
-func (p Profile) MeltBed(zone int, b Bed, film Melt, speed, massFlow float64) (Melted, error) {
+// Melting begins in the first zone whose barrel is above the bed's Melting, once the film
+// is three times as thick as the clearance: a thinner one slips under the flight and is
+// not wiped off (Tadmor and Klein say several times, from memory; three is assumed).
+// Until then it grows as δ² = 2[k(T_b−T_m) + η·V_j²/2]·t/ρλ*.
+//
+// In small screws the bed warms through before it melts (Peclet): melting then begins
+// slower and ends faster than told, of the same heat in all. A hot root melts sooner.
+//
+// It errs on invalid input; with ErrPlugs; and with ErrNoFlow on more than the barrel can
+// drag of solids, at its own speed along the channel.
+func (p Profile) MeltBed(b Bed, film Melt, speed, massFlow float64) (Melted, error) {
 	var f input.Faults
-	p.check(&f, Isothermal)
-	b.check(&f)
-	film.check(&f)
-	f.Count("screw.Profile.MeltBed: zone", zone, 0, max(0, len(p.Zones)-1))
-	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
+	var w melting
+	w.check(&f, &p, &b, &film, speed)
 	f.Between("screw.Profile.MeltBed: mass flow", massFlow, 1e-12, 1e4, "kg/s")
-	if film.Conductivity == 0 {
-		f.Refuse("screw.Melt.Conductivity", 0, "W/(m·K)", "0.01 to 100 W/(m·K), as the bed is heated through it")
-	}
-	if f.None() {
-		z := p.Zones[zone]
-		if !(z.Barrel > b.Melting && z.Barrel <= hottest) {
-			f.Refuse(fmt.Sprintf("screw.Profile.Zones[%d].Barrel", zone), z.Barrel, "K", "above the bed's Melting, "+input.WithUnit(b.Melting, "K"))
-		}
-		if z.DepthOut > z.DepthIn {
-			f.Refuse(fmt.Sprintf("screw.Profile.Zones[%d].DepthOut", zone), z.DepthOut, "m", "at most DepthIn, "+input.WithUnit(z.DepthIn, "m"))
-		}
-	}
 	if err := f.Err(); err != nil {
 		return Melted{}, err
 	}
-	z := p.Zones[zone]
-	c := p.channel(z.DepthIn, z.Length)
-	sin, cos := c.sincos()
-	width, starts := c.Width(), float64(p.Starts)
-	v := math.Pi * p.Bore * speed
-	bed := massFlow / (starts * b.Density * width * z.DepthIn) // its speed along the channel
-	sliding := math.Sqrt(v*v + bed*bed - 2*v*bed*cos)
-	heat := b.FusionHeat + b.SpecificHeat*(b.Melting-b.Temperature)
-	conducted := film.Conductivity * (z.Barrel - b.Melting)
-	film.Temperature = (z.Barrel + b.Melting) / 2
-	var m Melted
-	thick := math.Sqrt(2 * conducted * width / (v * sin * film.Density * heat)) // without shear's heat
-	for range 100 {
-		eta, _ := film.local(sliding / thick)
-		if !liquid(eta) {
-			return Melted{}, film.notLiquid(sliding/thick, eta)
+	if err := w.along(massFlow, math.Inf(1)); err != nil {
+		return Melted{}, err
+	}
+	return w.melted(massFlow), nil
+}
+
+// MeltCapacity returns the largest mass flow of which nothing solid is left at an axial
+// position, above 0 to Length [m], at a speed, 1e-4 to 100 [rev/s]: by [Profile.MeltBed]
+// [kg/s]. Molten by 0.7 to 0.8 of the length is common practice, no source. It errs on
+// invalid input, and with ErrNoFlow where nothing melts by there. It is never more than the
+// barrel can drag of solids.
+func (p Profile) MeltCapacity(b Bed, film Melt, speed, position float64) (float64, error) {
+	var f input.Faults
+	var w melting
+	w.check(&f, &p, &b, &film, speed)
+	if f.None() {
+		f.Between("screw.Profile.MeltCapacity: position", position, 1e-6, p.Length(), "m")
+	}
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	var failed error
+	left := func(x float64) float64 {
+		err := w.along(math.Exp(x), position)
+		switch {
+		case errors.Is(err, ErrPlugs), errors.Is(err, ErrNoFlow), err == nil && len(w.parts) == 0:
+			return 1
+		case err != nil:
+			failed = errors.Join(failed, err)
+			return 1
 		}
-		m.Dissipation = eta * sliding * sliding / (2 * conducted)
-		last := thick
-		thick = math.Sqrt(2 * conducted * (1 + m.Dissipation) * width / (v * sin * film.Density * heat))
-		if math.Abs(thick-last) <= 1e-14*thick {
-			break
+		return w.parts[len(w.parts)-1].rootAt(position, w.sin)
+	}
+	low, high := math.Log(1e-12), math.Log(math.Min(1e4, w.most(p.Zones[w.first].DepthIn)*(1-1e-12)))
+	fl, fh := left(low), left(high)
+	switch {
+	case failed != nil:
+		return 0, failed
+	case fl >= 0:
+		return 0, fmt.Errorf("%w: not even 1e-12 kg/s melts by %.4g m", ErrNoFlow, position)
+	case fh < 0:
+		return math.Exp(high), nil
+	}
+	x, err := root.Between(left, low, fl, high, fh, 1e-12)
+	if failed != nil {
+		err = failed
+	}
+	return math.Exp(x), err
+}
+
+// melting follows a bed along a screw.
+type melting struct {
+	p     *Profile
+	b     *Bed
+	film  Melt
+	speed float64
+	first int // zone whose barrel melts
+
+	sin, cos, width float64 // of helix and channel
+
+	from, depth float64 // where melting begins [m]
+	zone        int     // in which it begins
+	start       filmState
+	parts       []meltingPart
+}
+
+// filmState is the melt film over a bed that fills the channel.
+type filmState struct {
+	thick       float64 // [m]
+	dissipation float64 // as Melted.Dissipation [-]
+	rate        float64 // melted on each metre of helix [kg/(m·s)]
+	work        float64 // of the shaft, on each metre of helix [W/m]
+	shear       float64 // rate [1/s]
+}
+
+func (w *melting) check(f *input.Faults, p *Profile, b *Bed, film *Melt, speed float64) {
+	p.check(f, Isothermal)
+	b.check(f)
+	film.check(f)
+	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
+	if film.Conductivity == 0 {
+		f.Refuse("screw.Melt.Conductivity", 0, "W/(m·K)", "0.01 to 100 W/(m·K), as the bed is heated through it")
+	}
+	if !f.None() {
+		return
+	}
+	w.p, w.b, w.film, w.speed = p, b, *film, speed
+	for w.first < len(p.Zones)-1 && p.Zones[w.first].Barrel >= 100 && p.Zones[w.first].Barrel <= b.Melting {
+		w.first++
+	}
+	for i := w.first; i < len(p.Zones); i++ {
+		if barrel := p.Zones[i].Barrel; !(barrel > b.Melting && barrel <= hottest) {
+			f.Refuse(fmt.Sprintf("screw.Profile.Zones[%d].Barrel", i), barrel, "K",
+				"above the bed's Melting, "+input.WithUnit(b.Melting, "K")+", from where melting begins to the tip")
 		}
-		thick = math.Sqrt(thick * last) // which draws together whatever the law
 	}
-	phi := math.Sqrt(v * sin * film.Density * conducted * (1 + m.Dissipation) / (2 * heat))
-	m.Film, m.Rate = thick, phi*math.Sqrt(width)
-	m.Psi = phi / (bed * b.Density * math.Sqrt(width))
-	m.depth, m.sin = z.DepthIn, sin
-	m.taper = (z.DepthIn - z.DepthOut) / (z.Length / sin)
-	if m.taper >= m.Psi {
-		return Melted{}, fmt.Errorf("%w: it gets shallower by %.3g m for each metre of helix, its solids melt by %.3g", ErrPlugs, m.taper, m.Psi)
+	c := p.channel(p.Zones[0].DepthIn, 1)
+	w.sin, w.cos = c.sincos()
+	w.width = c.Width()
+}
+
+// melted tells what along found, gone to the tip.
+func (w *melting) melted(massFlow float64) Melted {
+	tip := w.p.Length()
+	m := Melted{From: math.Min(w.from, tip), Left: 1, parts: w.parts, sin: w.sin, tip: tip}
+	if len(w.parts) == 0 {
+		m.Beyond = append(m.Beyond, "nothing melts: the screw ends before the film is thick enough to be wiped off")
+		return m
 	}
-	m.Helical = m.depth / m.Psi * (2 - m.taper/m.Psi)
-	m.Length = m.Helical * sin
-	if m.Left = m.Solid(z.Length); m.Left > 0 {
-		m.Beyond = append(m.Beyond, fmt.Sprintf("a share of %.2g of the bed leaves the zone solid; Length is that of a zone that went on alike", m.Left))
+	first, last := &w.parts[0], &w.parts[len(w.parts)-1]
+	m.Rate, m.Film, m.Dissipation, m.Psi = w.start.rate, w.start.thick, w.start.dissipation, first.psi
+	if w.b.Conductivity > 0 {
+		m.Peclet = m.Rate * w.b.SpecificHeat * w.depth / (w.b.Conductivity * w.width)
 	}
-	d := film.Viscosity.Domain()
-	for _, text := range [...]string{d.BeyondTemperature(film.Temperature), d.BeyondRate(sliding / thick)} {
+	depth := w.p.ChannelAt(tip).Depth
+	atTip := last.rootAt(tip, w.sin)
+	m.Left = m.Solid(tip)
+	m.Molten = 1 - m.Left*depth/w.depth
+	if atTip > 0 {
+		m.Length = tip - m.From + 2*depth*atTip/last.psi*w.sin
+		m.Beyond = append(m.Beyond, fmt.Sprintf("a share of %.2g of the bed leaves the screw solid; Length is that of a screw that went on at its last depth", m.Left))
+	}
+	for i := range w.parts {
+		end := tip
+		if i < len(w.parts)-1 {
+			end = w.parts[i+1].begin
+		}
+		q := &w.parts[i]
+		// From d(H·X)/dz = −ψ·√X: √X summed along the helix is what H·X falls by, over ψ.
+		fell := q.depth*math.Pow(math.Max(0, q.root), 2) - w.p.ChannelAt(end).Depth*m.Solid(end)
+		m.Work += float64(w.p.Starts) * q.work * fell / q.psi
+		if q.root > 0 && q.rootAt(end, w.sin) <= 0 {
+			m.Length = q.emptied(w.sin) - m.From
+		}
+	}
+	d := w.film.Viscosity.Domain()
+	for _, text := range [...]string{d.BeyondTemperature((w.p.Zones[w.zone].Barrel + w.b.Melting) / 2), d.BeyondRate(w.start.shear)} {
 		if text = inThe("film", text); text != "" {
 			m.Beyond = append(m.Beyond, text)
 		}
 	}
-	return m, nil
+	return m
 }
 
-// Solid returns the bed's width over the channel's at an axial distance from where
-// melting begins [m]: 1 at its start, 0 from Length on [-].
-func (m Melted) Solid(distance float64) float64 {
-	z := distance / m.sin
-	if !(z < m.Helical) {
-		return 0
+// bed returns the speed along the channel of a bed that fills it [m/s].
+func (w *melting) bed(massFlow, depth float64) float64 {
+	return massFlow / (float64(w.p.Starts) * w.b.Density * w.width * depth)
+}
+
+// most returns the flow of a bed that moves as fast as the barrel drags it [kg/s].
+func (w *melting) most(depth float64) float64 {
+	return math.Pi * w.p.Bore * w.speed * w.cos / w.bed(1, depth)
+}
+
+// heated returns what warms and shears a film at a zone: heat conducted times thickness
+// [W/m], and the speed of the barrel over the bed.
+func (w *melting) heated(z *Zone, bed float64) (conducted, sliding float64) {
+	v := math.Pi * w.p.Bore * w.speed
+	w.film.Temperature = (z.Barrel + w.b.Melting) / 2
+	return w.film.Conductivity * (z.Barrel - w.b.Melting), math.Sqrt(v*v + bed*bed - 2*v*bed*w.cos)
+}
+
+// heat returns what a kilogram takes until it leaves with the film, the film's mean
+// temperature by its flow being (2/3 + Br/12) of the way from bed to barrel [J/kg].
+func (w *melting) heat(z *Zone, dissipation float64) float64 {
+	b := w.b
+	return b.FusionHeat + b.SpecificHeat*(b.Melting-b.Temperature) + w.film.SpecificHeat*(z.Barrel-b.Melting)*(2./3+dissipation/6)
+}
+
+// wiped is how many clearances thick a film is when the flight begins to wipe it off.
+const wiped = 3
+
+// begin finds where melting begins.
+func (w *melting) begin(massFlow float64) error {
+	thick := wiped * w.p.Clearance
+	need := thick * thick
+	w.from = 0
+	for i := range w.p.Zones {
+		z := &w.p.Zones[i]
+		if i >= w.first {
+			bed := w.bed(massFlow, z.DepthIn)
+			conducted, sliding := w.heated(z, bed)
+			eta, _ := w.film.local(sliding / thick)
+			if !liquid(eta) {
+				return w.film.notLiquid(sliding/thick, eta)
+			}
+			dissipation := eta * sliding * sliding / (2 * conducted)
+			growth := 2 * conducted * (1 + dissipation) / (w.film.Density * w.heat(z, dissipation)) // of its square [m²/s]
+			if length := need / growth * bed * w.sin; length < z.Length {
+				w.from += length
+				w.depth = z.depth(length / z.Length)
+				return nil
+			}
+			need -= growth * z.Length / (bed * w.sin)
+		}
+		w.from += z.Length
 	}
-	if z <= 0 {
+	return nil
+}
+
+// along carries a mass flow from where melting begins to an axial position.
+func (w *melting) along(massFlow, position float64) error {
+	w.parts = w.parts[:0]
+	if err := w.begin(massFlow); err != nil {
+		return err
+	}
+	bed := w.bed(massFlow, w.depth)
+	carried := massFlow / (float64(w.p.Starts) * w.depth) // ρ_s·V·W
+	if most := w.most(w.depth); w.from < w.p.Length() && massFlow > most {
+		return fmt.Errorf("%w: the barrel drags at most %.4g kg/s of solids, asked %.4g kg/s", ErrNoFlow, most, massFlow)
+	}
+	end, state := 0.0, 1.0
+	for i := range w.p.Zones {
+		z := &w.p.Zones[i]
+		begin := end
+		end += z.Length
+		if end <= w.from || begin >= position {
+			continue
+		}
+		film, err := w.filmOver(z, bed)
+		if err != nil {
+			return err
+		}
+		part := meltingPart{begin: begin, depth: z.DepthIn, taper: (z.DepthIn - z.DepthOut) * w.sin / z.Length, psi: film.rate / carried, root: state, work: film.work}
+		if len(w.parts) == 0 {
+			w.start, w.zone = film, i
+			part.begin, part.depth = w.from, w.depth
+		}
+		if part.taper >= part.psi*(1-1e-12) && part.rootAt(math.Min(end, position), w.sin) >= 1 {
+			return fmt.Errorf("%w: it gets shallower by %.3g m for each metre of helix, its solids melt by %.3g", ErrPlugs, part.taper, part.psi)
+		}
+		w.parts = append(w.parts, part)
+		state = part.rootAt(math.Min(end, position), w.sin)
+	}
+	return nil
+}
+
+// filmOver solves the film over a bed that fills the channel: its thickness follows from
+// the heat made in it, and that from its thickness.
+func (w *melting) filmOver(z *Zone, bed float64) (s filmState, err error) {
+	conducted, sliding := w.heated(z, bed)
+	across := math.Pi * w.p.Bore * w.speed * w.sin
+	square := 2 * conducted * w.width / (across * w.film.Density) // of the thickness, times the heat of melting
+	s.thick = math.Sqrt(square / w.heat(z, 0))
+	for range 100 {
+		s.shear = sliding / s.thick
+		eta, _ := w.film.local(s.shear)
+		if !liquid(eta) {
+			return s, w.film.notLiquid(s.shear, eta)
+		}
+		s.dissipation = eta * sliding * sliding / (2 * conducted)
+		last := s.thick
+		s.thick = math.Sqrt(square * (1 + s.dissipation) / w.heat(z, s.dissipation))
+		if math.Abs(s.thick-last) <= 1e-14*s.thick {
+			break
+		}
+		s.thick = math.Sqrt(s.thick * last) // which draws together whatever the law
+	}
+	s.rate = w.film.Density * across * s.thick / 2 // what the barrel drags off
+	v := math.Pi * w.p.Bore * w.speed
+	s.work = s.dissipation * 2 * conducted / (sliding * sliding * s.thick) * v * (v - bed*w.cos) * w.width // η/δ times the barrel's speed along the sliding
+	return s, nil
+}
+
+// rootAt returns √X at a position of the part; below 0 where nothing solid is left.
+func (q *meltingPart) rootAt(position, sin float64) float64 {
+	z := (position - q.begin) / sin
+	if math.Abs(q.taper)*z < 1e-9*q.depth {
+		return q.root - (q.psi-q.taper*q.root)*z/(2*q.depth)
+	}
+	steep := q.psi / q.taper
+	return steep + (q.root-steep)*math.Sqrt(q.depth/(q.depth-q.taper*z))
+}
+
+// emptied returns where √X of the part falls to 0, which it does [m].
+func (q *meltingPart) emptied(sin float64) float64 {
+	return q.begin + q.root/q.psi*(2*q.depth-q.taper*q.depth*q.root/q.psi)*sin
+}
+
+// Solid returns the bed's width over the channel's at an axial position of the screw [m]:
+// 1 up to From, 0 from From + Length on; beyond the tip, what it is there [-].
+func (m Melted) Solid(position float64) float64 {
+	last := len(m.parts) - 1
+	if last < 0 || position <= m.From {
 		return 1
 	}
-	var root float64
-	if m.taper == 0 {
-		root = 1 - m.Psi*z/(2*m.depth)
-	} else {
-		steep := m.Psi / m.taper
-		root = steep - (steep-1)*math.Sqrt(m.depth/(m.depth-m.taper*z))
+	i := last
+	for i > 0 && position < m.parts[i].begin {
+		i--
 	}
-	return root * root
+	root := math.Max(0, m.parts[i].rootAt(math.Min(position, m.tip), m.sin))
+	return math.Min(1, root*root)
 }

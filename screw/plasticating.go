@@ -1,0 +1,318 @@
+package screw
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"meltflight/internal/input"
+	"meltflight/internal/root"
+	"meltflight/material"
+)
+
+// Plasticating is a whole screw from its throat to its tip, which takes in solids, melts
+// them and pumps the melt.
+type Plasticating struct {
+	Profile  Profile // from the throat on; the Barrel of each zone is asked for
+	Die      Die
+	Solids   Solids  // as the screw's first zone conveys them
+	Bed      Bed     // as it melts; its Temperature is that which the throat leaves it
+	Melt     Melt    // as it is pumped; the film's temperature follows from barrel and bed
+	Throat   float64 // mass flow that the throat lets in under a full hopper at the speed run, such as that of [Channel.Feed], 1e-12 to 1e4 [kg/s]
+	Feeder   float64 // what a feeder brings, 1e-12 to 1e4, or 0 under a full hopper [kg/s]
+	MoltenBy float64 // share of the length by which nothing solid should be left; 0.7 to 0.8 is common practice, no source; 0.1 to 1 [-]
+}
+
+// Bottleneck says what keeps a plasticating screw from delivering more.
+type Bottleneck int
+
+const (
+	ByFeeder   Bottleneck = iota // it is starved on purpose, or for want of feed
+	ByThroat                     // the throat lets no more in
+	ByFriction                   // the solids slip
+	ByMelting                    // more would come, but not molten by where it should be
+	ByPump                       // die and screw agree on no more
+)
+
+func (b Bottleneck) String() string {
+	names := [...]string{"feeder", "throat", "friction of the solids", "melting", "pump"}
+	if b < 0 || int(b) >= len(names) {
+		return fmt.Sprintf("Bottleneck(%d)", int(b))
+	}
+	return names[b]
+}
+
+// Plasticated is what a plasticating screw does.
+type Plasticated struct {
+	Output     float64    // what leaves the die, molten or not: the least of all below but Melting [kg/s]
+	Sound      float64    // the least of all below: what the screw can deliver molten in time [kg/s]
+	Bottleneck Bottleneck // which of them is the least
+
+	Throat   float64 // as given [kg/s]
+	Friction float64 // what the friction of the solids carries against no pressure [kg/s]
+	Melting  float64 // the largest flow of which nothing solid is left by MoltenBy; 0 if none [kg/s]
+	Pump     float64 // what screw and die agree on if enough comes, melt filling the channel as far back as it can [kg/s]
+	Metering float64 // what they agree on if only the shallowest part is full, from there to the tip: where a feed that barely keeps up would leave it; 0 where it pumps nothing [kg/s]
+
+	Bed    Melted  // at Output; its Left is 1 where the solids plug
+	Filled float64 // position from which melt fills the channel at Output [m]
+	Course Course  // of the melt from there at Output; its positions are along the whole screw
+	Power  float64 // of the shaft on film and melt; the solids' own friction is left out [W]
+	Torque float64 // of the same [N·m]
+
+	Surge  []string // in words, what would make the output surge; nil if nothing is known to
+	Beyond []string // in words, where a model's stated range is left; nil inside it
+}
+
+// SpecificEnergy returns the shaft's work on each kilogram delivered [J/kg].
+func (p Plasticated) SpecificEnergy() float64 { return p.Power / p.Output }
+
+// Validate reports fields out of range.
+func (p Plasticating) Validate() error {
+	var f input.Faults
+	p.check(&f)
+	return f.Err()
+}
+
+func (p *Plasticating) check(f *input.Faults) {
+	var w melting
+	w.check(f, &p.Profile, &p.Bed, &p.Melt, 1)
+	p.Solids.check(f)
+	f.Add(p.Die.Validate())
+	f.Between("screw.Plasticating.Throat", p.Throat, 1e-12, 1e4, "kg/s")
+	if p.Feeder != 0 {
+		f.Between("screw.Plasticating.Feeder", p.Feeder, 1e-12, 1e4, "kg/s")
+	}
+	f.Between("screw.Plasticating.MoltenBy", p.MoltenBy, 0.1, 1, "")
+}
+
+// Run returns what the screw does, run as told. Its output is what the weakest lets
+// through of feeder, throat, friction of the solids and pump; what of it is molten, the
+// bed tells.
+//
+// The bed melts by [Profile.MeltBed]. From where the pool of melt beside it is as wide as
+// the channel is deep, melt counts as filling the channel, marched as in
+// [Profile.OperatingPoint]; under less feed it fills as much of it as the die asks for, as
+// in [Profile.StarvedPoint]. A pool of melt beside a bed, of which both move with the flow,
+// is driven by the same pressure gradient as a full channel of the same depth: of
+// constant depth exactly, where side walls count for little; in a taper it builds less,
+// so that Pump is an upper estimate there, and Metering a lower one. The pressure that solids
+// build before is the StartPressure given, as it hangs on friction by an exponential that
+// nobody knows.
+//
+// Where the pump takes less than is fed, solids back up to the hopper: this is the usual
+// state under a full hopper. Of a starved screw the bed melts in a channel not packed,
+// sooner or later than told.
+//
+// It errs on invalid input; with ErrNoFlow where the solids slip or the die takes all the
+// pressure; and as [Profile.OperatingPoint] does.
+func (p Plasticating) Run(r Running) (Plasticated, error) {
+	var f input.Faults
+	p.check(&f)
+	p.Profile.checkRun(&f, p.Melt, r)
+	if err := f.Err(); err != nil {
+		return Plasticated{}, err
+	}
+	w := whole{Plasticating: &p, running: r}
+	return w.solve()
+}
+
+// whole is a plasticating screw at a speed.
+type whole struct {
+	*Plasticating
+	running Running
+}
+
+func (w *whole) solve() (s Plasticated, err error) {
+	s.Throat = w.Throat
+	z := w.Profile.Zones[0]
+	solids, err := w.Profile.channel(z.DepthIn, z.Length).ConveySolids(w.Solids, w.running.Speed, 1)
+	if err != nil {
+		return Plasticated{}, err
+	}
+	s.Friction = solids.Most
+	by := w.MoltenBy * w.Profile.Length()
+	if s.Melting, err = w.Profile.MeltCapacity(w.Bed, w.Melt, w.running.Speed, by); err != nil && !errors.Is(err, ErrNoFlow) {
+		return Plasticated{}, err
+	}
+	shallow := w.shallow()
+	switch s.Metering, err = w.pumped(shallow); {
+	case errors.Is(err, ErrNoFlow):
+		s.Metering = 0
+	case err != nil:
+		return Plasticated{}, err
+	}
+	if s.Pump, err = w.pump(shallow, s.Metering); err != nil {
+		return Plasticated{}, err
+	}
+	s.Output, s.Bottleneck = s.Pump, ByPump
+	for _, c := range [...]struct {
+		flow float64
+		by   Bottleneck
+	}{{s.Friction, ByFriction}, {s.Throat, ByThroat}, {w.Feeder, ByFeeder}} {
+		if c.flow < s.Output && (c.by != ByFeeder || w.Feeder != 0) {
+			s.Output, s.Bottleneck = c.flow, c.by
+		}
+	}
+	if s.Sound = s.Output; s.Melting < s.Output {
+		s.Sound, s.Bottleneck = s.Melting, ByMelting
+	}
+	return s, w.tell(&s, shallow)
+}
+
+// tell fills in what happens along the screw at the output.
+func (w *whole) tell(s *Plasticated, shallow float64) error {
+	var err error
+	s.Bed, err = w.Profile.MeltBed(w.Bed, w.Melt, w.running.Speed, s.Output)
+	switch {
+	case errors.Is(err, ErrPlugs), errors.Is(err, ErrNoFlow):
+		s.Surge = append(s.Surge, err.Error())
+		s.Bed = Melted{Left: 1}
+		s.Filled = shallow
+	case err != nil:
+		return err
+	default:
+		s.Filled = math.Min(shallow, w.pool(&s.Bed))
+	}
+	tail := w.Profile.tail(s.Filled)
+	if flow := s.Output / w.Melt.Density; s.Output < s.Pump {
+		s.Course, err = tail.StarvedPoint(w.Die, w.Melt, w.running, flow)
+	} else {
+		s.Course, err = tail.OperatingPoint(w.Die, w.Melt, w.running)
+	}
+	if err != nil {
+		return err
+	}
+	s.Course.Start += s.Filled
+	s.Power = s.Bed.Work + s.Course.Power
+	for i := range s.Course.Stations {
+		at := &s.Course.Stations[i]
+		at.Position += s.Filled
+		s.Power -= at.weight * at.Heat * s.Bed.Solid(at.Position) // where the bed is, no melt is sheared but the film
+	}
+	s.Filled = s.Course.Start
+	s.Torque = s.Power / (2 * math.Pi * w.running.Speed)
+	s.Surge = append(s.Surge, w.surge(s, shallow)...)
+	s.Beyond = append(append(s.Beyond, s.Bed.Beyond...), s.Course.Beyond...)
+	return nil
+}
+
+// surge tells what is known to make an output surge (common practice, no source).
+func (w *whole) surge(s *Plasticated, shallow float64) (told []string) {
+	if s.Bottleneck == ByThroat || s.Bottleneck == ByFriction {
+		told = append(told, fmt.Sprintf("the %v limits the output: what comes in unsteadily goes out unsteadily", s.Bottleneck))
+	}
+	if left := s.Bed.Solid(shallow); left > 0 && s.Bed.Left < 1 {
+		told = append(told, fmt.Sprintf("where the screw gets shallowest, %.2g of the width is still solid: the bed may break up there", left))
+	}
+	if s.Bed.Left > 0 {
+		told = append(told, "solids reach the tip and pass the die in lumps or block it")
+	}
+	return told
+}
+
+// pumped returns what screw and die agree on if melt fills the screw from a position on [kg/s].
+func (w *whole) pumped(from float64) (float64, error) {
+	c, err := w.Profile.tail(from).OperatingPoint(w.Die, w.Melt, w.running)
+	return c.MassFlow, err
+}
+
+// pump returns what the screw pumps if melt fills it as far back as its pool allows, which
+// again hangs on the flow.
+func (w *whole) pump(shallow, metering float64) (float64, error) {
+	low := math.Max(metering, 1e-12)
+	var failed error
+	more := func(flow float64) float64 {
+		from := shallow
+		bed, err := w.Profile.MeltBed(w.Bed, w.Melt, w.running.Speed, flow)
+		if err == nil {
+			from = math.Min(shallow, w.pool(&bed))
+		} else if !errors.Is(err, ErrPlugs) && !errors.Is(err, ErrNoFlow) {
+			failed = errors.Join(failed, err)
+		}
+		pumped, err := w.pumped(from)
+		failed = errors.Join(failed, err)
+		return pumped
+	}
+	high := more(low)
+	if failed != nil || high <= low*(1+1e-9) {
+		return math.Max(high, metering), failed
+	}
+	short := more(high) - high
+	if failed != nil || short >= 0 {
+		return high, failed
+	}
+	flow, err := root.Between(func(flow float64) float64 { return more(flow) - flow }, low, high-low, high, short, 1e-9)
+	return flow, errors.Join(failed, err)
+}
+
+// pool returns where the pool of melt is as wide as the channel is deep [m].
+func (w *whole) pool(bed *Melted) float64 {
+	c := w.Profile.channel(w.Profile.Zones[0].DepthIn, 1)
+	width := c.Width()
+	narrow := func(at float64) float64 { return bed.Solid(at) + w.Profile.ChannelAt(at).Depth/width - 1 }
+	end := math.Min(bed.From+bed.Length, w.Profile.Length())
+	if bed.Left == 1 || narrow(end) >= 0 {
+		return end
+	}
+	if narrow(bed.From) <= 0 {
+		return bed.From
+	}
+	at, err := root.Find(narrow, bed.From, end, 1e-12)
+	if err != nil {
+		return end
+	}
+	return at
+}
+
+// shallow returns where the screw first gets as shallow as it ever is, ahead of the tip [m].
+func (w *whole) shallow() float64 {
+	least, at, last := w.Profile.least(), 0.0, len(w.Profile.Zones)-1
+	for i, z := range w.Profile.Zones {
+		if z.DepthIn == least || i == last { // of a screw that tapers to its tip, the last taper
+			break
+		}
+		if at += z.Length; z.DepthOut == least {
+			break
+		}
+	}
+	return at
+}
+
+// tail returns the screw from a position on.
+func (p Profile) tail(from float64) Profile {
+	zones := make([]Zone, 0, len(p.Zones))
+	for _, z := range p.Zones {
+		if cut := math.Min(from, z.Length); cut > 0 {
+			from -= cut
+			if z.Length-cut < 1e-4 && len(zones) == 0 { // no zone is shorter
+				continue
+			}
+			z.DepthIn = z.depth(cut / z.Length)
+			z.Length -= cut
+		}
+		zones = append(zones, z)
+	}
+	if len(zones) == 0 { // the last turn of a screw is always there
+		z := p.Zones[len(p.Zones)-1]
+		z.DepthIn, z.Length = z.DepthOut, 1e-4
+		zones = append(zones, z)
+	}
+	p.Zones = zones
+	return p
+}
+
+// Limits returns each of the capacities against the mass flow wanted, 1e-12 to 1e4
+// [kg/s], feeder and throat and friction under one name, the feed.
+func (p Plasticated) Limits(wanted float64) [3]material.Utilisation {
+	feed := math.Min(p.Throat, p.Friction)
+	method := "what the throat lets in"
+	if p.Friction < p.Throat {
+		method = "friction of the solids on barrel and screw"
+	}
+	return [3]material.Utilisation{
+		{Part: "feed", Demand: wanted, Capacity: feed, Unit: "kg/s", Method: method},
+		{Part: "melting", Demand: wanted, Capacity: p.Melting, Unit: "kg/s", Method: "film dragged off a solid bed"},
+		{Part: "pump", Demand: wanted, Capacity: p.Pump, Unit: "kg/s", Method: "drag, pressure and leakage flow"},
+	}
+}
