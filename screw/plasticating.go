@@ -57,6 +57,9 @@ type Plasticated struct {
 	Bed    Melted  // at Output; its Left is 1 where the solids plug
 	Filled float64 // position from which melt fills the channel at Output [m]
 	Course Course  // of the melt from there at Output; its positions are along the whole screw
+	ClosedPressure float64 // at the tip if the die is blocked, melt filling the channel as at Pump, at one temperature [Pa]
+	ClosedThrust   float64 // on the screw's bearing then [N]
+
 	Power  float64 // of the shaft on film and melt; the solids' own friction is left out [W]
 	Torque float64 // of the same [N·m]
 
@@ -142,9 +145,17 @@ func (w *whole) solve() (s Plasticated, err error) {
 	case err != nil:
 		return Plasticated{}, err
 	}
-	if s.Pump, err = w.pump(shallow, s.Metering); err != nil {
+	var from float64
+	if s.Pump, from, err = w.pump(shallow, s.Metering); err != nil {
 		return Plasticated{}, err
 	}
+	blocked := w.running
+	blocked.Heating = Isothermal // melt that stands still takes the barrel's temperature
+	closed, err := w.Profile.tail(from).March(w.Melt, blocked, math.Max(1e-15, 1e-6*s.Pump/w.Melt.Density))
+	if err != nil {
+		return Plasticated{}, err
+	}
+	s.ClosedPressure, s.ClosedThrust = closed.Pressure, closed.Thrust
 	s.Output, s.Bottleneck = s.Pump, ByPump
 	for _, c := range [...]struct {
 		flow float64
@@ -218,12 +229,11 @@ func (w *whole) pumped(from float64) (float64, error) {
 }
 
 // pump returns what the screw pumps if melt fills it as far back as its pool allows, which
-// again hangs on the flow.
-func (w *whole) pump(shallow, metering float64) (float64, error) {
-	low := math.Max(metering, 1e-12)
+// again hangs on the flow [kg/s]; and from where [m].
+func (w *whole) pump(shallow, metering float64) (flow, from float64, err error) {
 	var failed error
 	more := func(flow float64) float64 {
-		from := shallow
+		from = shallow
 		bed, err := w.Profile.MeltBed(w.Bed, w.Melt, w.running.Speed, flow)
 		if err == nil {
 			from = math.Min(shallow, w.pool(&bed))
@@ -234,16 +244,17 @@ func (w *whole) pump(shallow, metering float64) (float64, error) {
 		failed = errors.Join(failed, err)
 		return pumped
 	}
-	high := more(low)
-	if failed != nil || high <= low*(1+1e-9) {
-		return math.Max(high, metering), failed
+	low := math.Max(metering, 1e-12)
+	flow = more(low)
+	if failed != nil || flow <= low*(1+1e-9) {
+		return math.Max(flow, metering), from, failed
 	}
-	short := more(high) - high
+	short := more(flow) - flow
 	if failed != nil || short >= 0 {
-		return high, failed
+		return flow, from, failed
 	}
-	flow, err := root.Between(func(flow float64) float64 { return more(flow) - flow }, low, high-low, high, short, 1e-9)
-	return flow, errors.Join(failed, err)
+	flow, err = root.Between(func(flow float64) float64 { return more(flow) - flow }, low, flow-low, flow, short, 1e-9)
+	return flow, from, errors.Join(failed, err)
 }
 
 // pool returns where the pool of melt is as wide as the channel is deep [m].

@@ -64,6 +64,7 @@ func TestPropertyPlasticating(t *testing.T) {
 		require.LessOrEqual(t, s.Power, (s.Course.Power+s.Bed.Work)*(1+1e-12))
 		require.GreaterOrEqual(t, s.Power, math.Max(s.Bed.Work, 0)*(1-1e-12))
 		same(t, s.Power, s.Torque*2*math.Pi*speed, 1e-12, "torque")
+		require.Greater(t, s.ClosedPressure, s.Course.Pressure)
 		require.GreaterOrEqual(t, s.Filled, s.Bed.From)
 		require.Equal(t, s.Bottleneck == screw.ByMelting, s.Bed.Left > 0 || s.Bed.From+s.Bed.Length > p.MoltenBy*p.Profile.Length()*(1+1e-9), "late melting is told")
 		if s.Bed.Left > 0 {
@@ -99,6 +100,10 @@ func TestPlasticatingPoolFills(t *testing.T) {
 	again, err := tail.OperatingPoint(p.Die, p.Melt, screw.Running{Speed: 0.5})
 	require.NoError(t, err)
 	assert.InEpsilon(t, again.MassFlow, s.Pump, 1e-8)
+	closed, err := tail.March(p.Melt, screw.Running{Speed: 0.5}, 1e-13)
+	require.NoError(t, err)
+	assert.InEpsilon(t, closed.Pressure, s.ClosedPressure, 1e-4)
+	assert.InEpsilon(t, closed.Thrust, s.ClosedThrust, 1e-4)
 	assert.InDelta(t, s.Filled+again.Stations[0].Position, s.Course.Stations[0].Position, 1e-9)
 }
 
