@@ -8,8 +8,8 @@ import (
 	"meltflight/material"
 )
 
-// Auger is a screw of one flight that conveys a bulk through a tube, as from a hopper
-// to the drop tube.
+// Auger is a screw of one flight that conveys a bulk through a tube, as from a hopper to the drop
+// tube.
 type Auger struct {
 	Diameter  float64 // over the flight, 5e-3 to 2 [m]
 	Shaft     float64 // diameter inside the flight, 0 to 0.9 Diameter [m]
@@ -42,10 +42,7 @@ func (a *Auger) check(f *input.Faults) {
 	}
 }
 
-const (
-	steepestOpen = 20 * math.Pi / 180 // the table of inclines ends there [rad]
-	augerSpeeds  = "rev/s"
-)
+const steepestOpen = 20 * math.Pi / 180 // the table of inclines ends there [rad]
 
 // gentle is check for what is known up to 20° only.
 func (a *Auger) gentle(f *input.Faults) {
@@ -55,13 +52,12 @@ func (a *Auger) gentle(f *input.Faults) {
 	}
 }
 
-// Swept returns the volume that one turn sweeps [m³]: the tube's section less the
-// shaft's, times the pitch less the flight.
+// Swept returns the volume that one turn sweeps [m³]: the tube's section less the shaft's, times the
+// pitch less the flight.
 //
-// A. W. Roberts, from memory, writes it (1/8)((D+2C)² − d²)(p − t)·ω, 1/8 being π/4 over
-// 2π. Of one auger this is the largest of the figures in use: ISO 7119 and handbooks
-// leave out clearance and thickness, some the shaft too. The clearance counts:
-// 6 mm round a flight of 78 mm make a third of its section.
+// A. W. Roberts, from memory, writes it (1/8)((D+2C)² − d²)(p − t)·ω, 1/8 being π/4 over 2π. ISO 7119
+// and handbooks leave out clearance and thickness, some the shaft too, so that figures of one auger
+// differ: 6 mm round a flight of 78 mm add a third to its section. With those fields 0 it is theirs.
 func (a Auger) Swept() float64 {
 	tube := a.Diameter + 2*a.Clearance
 	return math.Pi / 4 * (tube*tube - a.Shaft*a.Shaft) * (a.Pitch - a.Thickness)
@@ -75,28 +71,28 @@ type AugerFlow struct {
 	Beyond     []string // in words, where the rule's stated range is left; nil inside it
 }
 
-// Capacity returns what a slow auger that is fed less than it could take brings, lying
-// or rising up to 20°, at a speed of 1e-4 to 100 [rev/s] and a fill of 0.01 to 1, the
-// share of its section that the bulk takes [-]. It errs on input out of range.
+// Capacity returns what a slow auger that is fed less than it could take brings, lying or rising up to
+// 20°, at a speed of 1e-4 to 100 [rev/s] and a fill of 0.01 to 1, the share of its section that the
+// bulk takes [-]. It errs on input out of range.
 //
-// ISO 7119 and DIN 15262, from memory: volume swept × speed × fill × C, with C = 1, 0.9,
-// 0.8, 0.7 and 0.65 at an incline of 0, 5, 10, 15 and 20° (M. P. Alexandrov, Materials
-// Handling Equipment, as a worksheet restates it), linear between. Usual fills: 0.45
-// of what is light, free-flowing and not abrasive, 0.30 of what is average, 0.15 of
-// what is abrasive or sluggish (ISO 7119, from memory); more than 0.45, which Beyond tells, is pushed over
-// hangers and shaft, unless hopper and tube are full: see [Auger.Feed].
+// ISO 7119 and DIN 15262, from memory: volume swept × speed × fill × C, with C = 1, 0.9, 0.8, 0.7 and
+// 0.65 at an incline of 0, 5, 10, 15 and 20° (M. P. Alexandrov, Materials Handling Equipment, as a
+// worksheet restates it), linear between. Usual fills: 0.45 of what is light, free-flowing and not
+// abrasive, 0.30 of what is average, 0.15 of what is abrasive or sluggish (ISO 7119, from memory);
+// more than 0.45, which Beyond tells, is pushed over hangers and shaft, unless hopper and tube are
+// full: see [Auger.Feed].
 //
-// Speed goes to 60/√D rpm, D in m, for light goods that are not abrasive, Fastest, 45
-// for heavy ones and 30 for abrasive ones (Alexandrov, the root from memory): at any size the flight's
-// tip then has an acceleration of 2, 1.1 or 0.5 g. Particles are to be less than a twelfth of the
-// diameter where all are of one size (common practice, no source). The rule is made for augers of 100 mm
-// and more. Of inclines between 20° and upright no law is here: a measured auger of 78 mm kept 0.94 at
-// 20° and 0.26 at 80° of its level capacity, which neither this nor [Auger.Lift] gives.
+// Speed goes to 60/√D rpm, D in m, for light goods that are not abrasive, Fastest, 45 for heavy ones
+// and 30 for abrasive ones (Alexandrov, the root from memory): at any size the flight's tip then has
+// an acceleration of 2, 1.1 or 0.5 g. Particles are to be less than a twelfth of the diameter where
+// all are of one size (common practice, no source). The rule is made for augers of 100 mm and more. Of
+// inclines between 20° and upright no law is here: a measured auger of 78 mm kept 0.94 at 20° and 0.26
+// at 80° of its level capacity, which neither this nor [Auger.Lift] gives.
 func (a Auger) Capacity(b material.Bulk, speed, fill float64) (AugerFlow, error) {
 	var f input.Faults
 	a.gentle(&f)
 	f.Add(b.Validate())
-	f.Between("screw: speed", speed, 1e-4, 100, augerSpeeds)
+	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
 	f.Between("screw.Auger.Capacity: fill", fill, 0.01, 1, "")
 	if err := f.Err(); err != nil {
 		return AugerFlow{}, err
@@ -139,27 +135,26 @@ func inclined(incline float64) float64 {
 	return table[i] + (table[i+1]-table[i])*math.Min(1, x-float64(i))
 }
 
-// Feed returns what an auger brings whose inlet stands under a full hopper, lying
-// or rising up to 20°, at a speed of 1e-4 to 100 [rev/s]. It errs on input out of range,
-// with [material.ErrNoData] without the bulk's WallFriction, which is taken for that on
-// the flight, and with ErrNoFlow where that friction turns the bulk with the flight.
+// Feed returns what an auger brings whose inlet stands under a full hopper, lying or rising up to 20°,
+// at a speed of 1e-4 to 100 [rev/s]. It errs on input out of range, with [material.ErrNoData] without
+// the bulk's WallFriction, which is taken for that on the flight, and with ErrNoFlow where that
+// friction turns the bulk with the flight.
 //
-// A. W. Roberts, Predicting the volumetric and torque characteristics of screw feeders, from memory and
-// derived anew: the tube is full, and the bulk moves square to the flight but for its
-// friction φ, so that the share of the swept volume that comes is
+// A. W. Roberts, Predicting the volumetric and torque characteristics of screw feeders, from memory
+// and derived anew: the tube is full, and the bulk moves square to the flight but for its friction φ,
+// so that the share of the swept volume that comes is
 //
-//	η = cosα·cos(α+φ)/cosφ,  tanα = p/(2π·R),  R = ⅔(Rₒ³ − R꜀³)/(Rₒ² − R꜀²)
+//	η = cosα·cos(α+φ)/cosφ,  tanα = p/(2π·R),  R = ⅔(Rₒ³ − Rᵢ³)/(Rₒ² − Rᵢ²)
 //
-// with Rₒ and R꜀ of flight and shaft; bulk in the clearance is taken to come along.
-// Range: slow, see Fastest of [Auger.Capacity]; particles less than a twelfth of the
-// diameter. Assumed: every turn is filled as loosely as BulkDensity. The size
-// itself does not come in. Augers in use bring 0.3 to 0.7 of what they sweep (common
-// practice, no source) where this gives some 0.65 to 0.9: it is the most that comes, half of it
-// is not unusual, and one weighing at the machine is worth more. That a rising tube
-// loses nothing is assumed, and told.
+// with Rₒ and Rᵢ of flight and shaft; bulk in the clearance is taken to come along. Range: slow, see
+// Fastest of [Auger.Capacity]; particles less than a twelfth of the diameter. Assumed: every turn is
+// filled as loosely as BulkDensity. The size itself does not come in. Augers in use bring 0.3 to 0.7
+// of what they sweep (common practice, no source) where this gives some 0.65 to 0.9: it is the most
+// that comes, half of it is not unusual, and one weighing at the machine is worth more. That a rising
+// tube loses nothing is assumed, and told.
 func (a Auger) Feed(b material.Bulk, speed float64) (AugerFlow, error) {
 	var f input.Faults
-	f.Between("screw: speed", speed, 1e-4, 100, augerSpeeds)
+	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
 	efficiency, err := a.feeds(&b, &f)
 	if err != nil {
 		return AugerFlow{}, err
@@ -176,8 +171,8 @@ func (a *Auger) flooded(b *material.Bulk, speed, efficiency float64) AugerFlow {
 	return r
 }
 
-// FeedSpeed returns the speed at which [Auger.Feed] brings a mass flow [rev/s], and what
-// Feed tells there. It errs as Feed does, and on a mass flow that asks for a speed outside 1e-4 to 100 rev/s.
+// FeedSpeed returns the speed at which [Auger.Feed] brings a mass flow [rev/s], and what Feed tells
+// there. It errs as Feed does, and on a mass flow that asks for a speed outside 1e-4 to 100 rev/s.
 func (a Auger) FeedSpeed(b material.Bulk, massFlow float64) (float64, AugerFlow, error) {
 	var f input.Faults
 	efficiency, err := a.feeds(&b, &f)
@@ -213,8 +208,8 @@ func (a *Auger) effectiveRadius() float64 {
 	return 2. / 3 * (out*out + out*in + in*in) / (out + in)
 }
 
-// pushes returns the flight's angle of helix at a radius [rad], if it is flat enough to
-// push along the axis.
+// pushes returns the flight's angle of helix at a radius [rad], if it is flat enough to push along the
+// axis.
 func (a *Auger) pushes(b *material.Bulk, radius float64) (float64, error) {
 	if b.WallFriction == 0 {
 		return 0, fmt.Errorf("%w: material.Bulk.WallFriction (%s)", material.ErrNoData, b.Name)

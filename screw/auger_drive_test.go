@@ -78,7 +78,7 @@ func TestCheckHandbookDrive(t *testing.T) {
 		}
 		rows = append(rows, row)
 	}
-	// Of 12·10·10⁻² parts the empty auger, of the rest its material.
+	// The material makes up what the empty auger leaves of each power.
 	for _, v := range [][2]float64{{0.1, 3}, {0.2, 3}, {math.Sqrt(0.2 * 5.2), 2}, {5.2, 1}, {20, 1}} {
 		d := drive(4, 10, v[0]*1e5-12*1e-2, 1e-2, 1, 1)
 		row := row(fmt.Sprintf("overload at %.3g hp [-]", v[0]), "CEMA 350's chart, its two ends from memory", v[1], d.Overload)
@@ -109,6 +109,8 @@ func TestPropertyAugerDrive(t *testing.T) {
 			same(t, d.Power, (d.Convey+d.NoLoad+d.Lift)*d.Overload, 1e-14, "sum")
 			same(t, d.Power, d.Torque*2*math.Pi*speed, 1e-14, "torque")
 		}
+		whole := (handbook.Convey + handbook.NoLoad + handbook.Lift) / hp
+		same(t, math.Max(1, math.Min(3, 3-2*math.Log(whole/0.2)/math.Log(26))), handbook.Overload, 1e-13, "overload, by lift too")
 		faster, err := a.HandbookDrive(flow, 2*speed, factor, 2)
 		require.NoError(t, err)
 		same(t, 4*handbook.NoLoad, faster.NoLoad, 1e-14, "empty as speed and hanger")

@@ -20,14 +20,14 @@ type AugerLift struct {
 	Beyond     []string // in words, where the model's stated range is left; nil inside it
 }
 
-// Lift returns what an upright auger brings at a speed of 1e-4 to 100 [rev/s], with a share
-// of its section filled, 0.01 to 1 [-], against the tube's coefficient of friction with the bulk, 0.01 to 2 [-]. It errs on
-// input out of range, an auger that is not upright included; with [material.ErrNoData] without the
-// bulk's WallFriction, taken for that on the flight; and with ErrNoFlow up to Critical.
+// Lift returns what an upright auger brings at a speed of 1e-4 to 100 [rev/s], with a share of its
+// section filled, 0.01 to 1 [-], against the tube's coefficient of friction with the bulk, 0.01 to 2
+// [-]. It errs on input out of range, an auger that is not upright included; with [material.ErrNoData]
+// without the bulk's WallFriction, taken for that on the flight; and with ErrNoFlow up to Critical.
 //
-// One particle, flung against the tube and held back by its friction μ, slides up the flight at
-// the rim, R = D/2, steadily (after A. W. Roberts, Design considerations and performance
-// evaluation of screw conveyors, from memory, derived anew):
+// One particle, flung against the tube and held back by its friction μ, slides up the flight at the
+// rim, R = D/2, steadily (after A. W. Roberts, Design considerations and performance evaluation of
+// screw conveyors, from memory, derived anew):
 //
 //	tan(α+φ)·(g + f·sinλ) = f·cosλ,  f = μ·v²/R,  v = ω·R·tanα/(tanα + tanλ)
 //
@@ -35,10 +35,10 @@ type AugerLift struct {
 // depends on speed ÷ Critical, α and φ alone and tends to that of [Auger.Feed] at the rim. Progress is
 // least at two to three times Critical, some 6, inside the handbooks' 4 to 8 (from memory).
 //
-// Left out: bulk inside the rim, which slips more; the inlet, which takes in less the faster it turns, so
-// that real augers are best at some speed and fall off above it. The fill is the caller's: what the inlet lets in.
-// With more than some 0.6 of the section filled the bulk packs and climbs as a plug, slowly too, as in
-// Feed, if there is a head of bulk to push it: which Beyond tells.
+// Left out: bulk inside the rim, which slips more; the inlet, which takes in less the faster it turns,
+// so that real augers are best at some speed and fall off above it. The fill is the caller's: what the
+// inlet lets in. With more than some 0.6 of the section filled the bulk packs and climbs as a plug,
+// slowly too, as in Feed, if there is a head of bulk to push it: which Beyond tells.
 func (a Auger) Lift(b material.Bulk, tube, speed, fill float64) (AugerLift, error) {
 	var f input.Faults
 	a.check(&f)
@@ -47,7 +47,7 @@ func (a Auger) Lift(b material.Bulk, tube, speed, fill float64) (AugerLift, erro
 	}
 	f.Add(b.Validate())
 	f.Between("screw.Auger.Lift: tube", tube, 0.01, 2, "")
-	f.Between("screw: speed", speed, 1e-4, 100, augerSpeeds)
+	f.Between("screw: speed", speed, 1e-4, 100, "rev/s")
 	f.Between("screw.Auger.Lift: fill", fill, 0.01, 1, "")
 	if err := f.Err(); err != nil {
 		return AugerLift{}, err

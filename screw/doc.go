@@ -47,7 +47,7 @@
 //
 // Beside the pump stand the rooms before and after it, each for itself and not yet joined
 // with it: the hopper's outlet and drop tube ([Outlet], [Tube], [Clogging], [Stirrer]), a
-// feed auger switched by a level ([LevelControl]), solids carried by friction
+// feed auger ([Auger]), switched by a level ([LevelControl]), solids carried by friction
 // ([Channel.ConveySolids]), a bed that melts by its film ([Profile.MeltBed]), the strength of
 // root and barrel ([Root], [Barrel]), wear ([Channel.Wear], [Channel.TimeTo]), and what
 // oozes out when the screw stops ([Held]).
