@@ -47,9 +47,10 @@
 //
 // A whole screw from throat to tip is [Plasticating]: what the throat lets in, the solids'
 // friction carries, the film melts and screw and die agree on, and which of them is the
-// least. Beside it stand the rooms before and after: the hopper's outlet and drop tube ([Outlet], [Tube], [Clogging], [Stirrer]), a
-// feed auger switched by a level ([LevelControl]), what the throat lets in and where flake
-// sticks there ([Channel.Feed], [Throat], [Friction]), solids carried by friction
+// least. Beside it stand the rooms before and after: the hopper's outlet and drop tube
+// ([Outlet], [Tube], [Clogging], [Stirrer]), a feed auger ([Auger]), switched by a level
+// ([LevelControl]), what the throat lets in and where flake sticks there
+// ([Channel.Feed], [Throat], [Friction]), solids carried by friction
 // ([Channel.ConveySolids]), a bed that melts by its film ([Profile.MeltBed]), the strength of
 // root and barrel ([Root], [Barrel]), wear ([Channel.Wear], [Channel.TimeTo]), and what
 // oozes out when the screw stops ([Held]).

@@ -54,9 +54,9 @@ type Plasticated struct {
 	Pump     float64 // what screw and die agree on if enough comes, melt filling the channel as far back as it can [kg/s]
 	Metering float64 // what they agree on if only the shallowest part is full, from there to the tip: where a feed that barely keeps up would leave it; 0 where it pumps nothing [kg/s]
 
-	Bed    Melted  // at Output; its Left is 1 where the solids plug
-	Filled float64 // position from which melt fills the channel at Output [m]
-	Course Course  // of the melt from there at Output; its positions are along the whole screw
+	Bed            Melted  // at Output; its Left is 1 where the solids plug
+	Filled         float64 // position from which melt fills the channel at Output [m]
+	Course         Course  // of the melt from there at Output; its positions are along the whole screw
 	ClosedPressure float64 // at the tip if the die is blocked, melt filling the channel as at Pump, at one temperature [Pa]
 	ClosedThrust   float64 // on the screw's bearing then [N]
 
