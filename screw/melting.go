@@ -378,21 +378,26 @@ func (w *melting) filmOver(z *Zone, bed float64) (s filmState, err error) {
 	conducted, sliding := w.heated(z, bed)
 	across := math.Pi * w.p.Bore * w.speed * w.sin
 	square := 2 * conducted * w.width / (across * w.film.Density) // of the thickness, times the heat of melting
-	s.thick = math.Sqrt(square / w.heat(z, 0))
-	for range 100 {
+	x := math.Log(square/w.heat(z, 0)) / 2                        // ln of the thickness
+	for range 60 {
+		s.thick = math.Exp(x)
 		s.shear = sliding / s.thick
-		eta, _ := w.film.local(s.shear)
+		eta, index := w.film.local(s.shear)
 		if !liquid(eta) {
 			return s, w.film.notLiquid(s.shear, eta)
 		}
+		// Newton's step, the heat of shear growing as the thickness to the power 1−n.
 		s.dissipation = eta * sliding * sliding / (2 * conducted)
-		last := s.thick
-		s.thick = math.Sqrt(square * (1 + s.dissipation) / w.heat(z, s.dissipation))
-		if math.Abs(s.thick-last) <= 1e-14*s.thick {
+		grows := (1 - index) * s.dissipation
+		heat := w.heat(z, s.dissipation)
+		step := (math.Log(square*(1+s.dissipation)/heat) - 2*x) /
+			(2 - grows/(1+s.dissipation) + grows*(heat-w.heat(z, 0))/(s.dissipation*heat))
+		x += math.Max(-1, math.Min(1, step))
+		if math.Abs(step) <= 1e-14 {
 			break
 		}
-		s.thick = math.Sqrt(s.thick * last) // which draws together whatever the law
 	}
+	s.thick = math.Exp(x)
 	s.rate = w.film.Density * across * s.thick / 2 // what the barrel drags off
 	v := math.Pi * w.p.Bore * w.speed
 	s.work = s.dissipation * 2 * conducted / (sliding * sliding * s.thick) * v * (v - bed*w.cos) * w.width // η/δ times the barrel's speed along the sliding
