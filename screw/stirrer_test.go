@@ -1,0 +1,32 @@
+package screw_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"meltflight/internal/draw"
+	"meltflight/internal/verify"
+	"meltflight/screw"
+)
+
+func TestCheckStirrer(t *testing.T) {
+	torque, err := screw.Stirrer{Rods: 2, Diameter: 5e-3, Depth: 0.1, Radius: 0.03}.Torque(grains(350, 4e-3))
+	require.NoError(t, err)
+	verify.Table(t, []verify.Row{{Name: "two rods [N·m]", Source: "R. Albert et al. 1999, η = 2.5 from memory, " + evaluated, Kind: verify.Own, Want: 0.02574245625, Got: torque, Tol: 1e-9, Why: tenDigits}})
+}
+
+func TestPropertyStirrer(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := screw.Stirrer{Rods: rapid.IntRange(1, 20).Draw(t, "rods"), Diameter: draw.Log(1e-3, 0.02).Draw(t, "diameter"),
+			Depth: draw.Log(0.01, 1).Draw(t, "depth"), Radius: draw.Log(0.01, 1).Draw(t, "radius")}
+		torque := func(s screw.Stirrer) float64 { return must(t)(s.Torque(grains(400, 4e-3))) }
+		double := s
+		double.Depth *= 2
+		same(t, 4*torque(s), torque(double), 1e-14, "depth")
+		double = s
+		double.Rods *= 2
+		same(t, 2*torque(s), torque(double), 1e-14, "rods")
+	})
+}
