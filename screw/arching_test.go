@@ -35,6 +35,7 @@ func TestCheckCriticalOutlet(t *testing.T) {
 		{Name: "wedge's outlet [m]", Source: "H = 1 + 35/180 by hand; the tutorial prints 0.2249, which is H = 1.944, a digit dropped", Kind: verify.Own, Want: 0.1383231435, Got: outlet(35, true, 1800, first), Tol: 1e-9, Why: tenDigits},
 		{Name: "cone's outlet, question 2 [m]", Source: second, Kind: verify.Print, Want: 0.514, Got: outlet(29.5, false, 900, 1820), Tol: 1.4e-3, Why: gRounded},
 		{Name: "wedge's outlet, question 2 [m]", Source: second + "; H by hand", Kind: verify.Own, Want: 0.2400046882, Got: outlet(29.5, true, 900, 1820), Tol: 1e-9, Why: tenDigits},
+		{Name: "critical strength, Rhodes [Pa]", Source: "1.5^(0.45/0.55) kPa", Kind: verify.Own, Want: 1393.396343, Got: strength(0.45, 1.5), Tol: 1e-9, Why: tenDigits},
 		{Name: "cone's outlet, Rhodes [m]", Source: rhodes, Kind: verify.Memory, Want: 0.355, Got: outlet(30, false, 1000, strength(0.45, 1.5)), Tol: 1.8e-3, Why: gRounded},
 		{Name: "cone's outlet, Rhodes [m]", Source: evaluated, Kind: verify.Own, Want: 0.3552172106, Got: outlet(30, false, 1000, strength(0.45, 1.5)), Tol: 1e-9, Why: tenDigits},
 	})

@@ -50,6 +50,14 @@ func TestHopperRefuses(t *testing.T) {
 	_, err = slot.Clogging(b, 0)
 	refused("round holes", err)
 	refused("Clogging: mass", err)
+	_, err = screw.OutletFor(material.Bulk{}, 0)
+	refused("OutletFor: flow", err)
+	refused("material.Bulk.ParticleSize", err)
+	_, err = screw.OutletFor(grains(20, 4e-3), 1e5)
+	refused("less: it takes an outlet of", err)
+	_, err = screw.OutletAgainstClogging(b, 0, 1)
+	refused("OutletAgainstClogging: mass", err)
+	refused("OutletAgainstClogging: probability", err)
 	_, err = screw.Hopper{HalfAngle: 1.3}.CriticalOutlet(b, -1)
 	refused("screw.Hopper.HalfAngle", err)
 	refused("CriticalOutlet: strength", err)
@@ -80,9 +88,10 @@ func TestPropertyHopperAnyBits(t *testing.T) {
 		u := screw.Tube{Diameter: pick("tube", 1e-3, 0.05, 10), Surcharge: pick("surcharge", 0, 1e7)}
 		s := screw.Stirrer{Rods: rapid.IntRange(-1, 101).Draw(t, "rods"), Diameter: 0.1, Depth: 10, Radius: 10}
 		mass, strength, factor := pick("mass", 1e-6, 1, 1e9), pick("strength", 0, 1e6), pick("factor", 1, 10)
+		flow, probability := pick("flow", 1e-9, 0.01, 1e5), pick("probability", 1e-12, 0.01, 1-1e-6)
 		effective, wall, depth := pick("effective", 0.35, 0.7, 1.4), pick("wall", 0.01, 0.35), pick("depth", 0, 1, 1000)
 		fields := []*float64{&b.BulkDensity, &b.ParticleSize, &b.InternalFriction, &b.WallFriction, &b.StressRatio, &o.Width, &o.Length, &h.HalfAngle,
-			&y.Strength, &y.Exponent, &u.Diameter, &u.Surcharge, &s.Diameter, &s.Depth, &s.Radius, &mass, &strength, &factor, &effective, &wall, &depth}
+			&y.Strength, &y.Exponent, &u.Diameter, &u.Surcharge, &s.Diameter, &s.Depth, &s.Radius, &mass, &strength, &factor, &flow, &probability, &effective, &wall, &depth}
 		for range rapid.IntRange(0, 3).Draw(t, "spoilt") {
 			*rapid.SampledFrom(fields).Draw(t, "field") = draw.Bits().Draw(t, "bits")
 		}
@@ -99,6 +108,13 @@ func TestPropertyHopperAnyBits(t *testing.T) {
 		clogging, err := o.Clogging(b, mass)
 		told(clogging, err)
 		require.True(t, clogging.Probability >= 0 && clogging.Probability <= 1)
+		enough, err := screw.OutletFor(b, flow)
+		told(enough, err)
+		clear, err := screw.OutletAgainstClogging(b, mass, probability)
+		told(clear, err)
+		for _, o := range []screw.Outlet{enough, clear} {
+			require.True(t, o == screw.Outlet{} || o.Validate() == nil, "%v", o)
+		}
 		stress, err := u.StressAt(b, depth)
 		told(stress, err)
 		require.True(t, stress.Down >= 0)
@@ -120,6 +136,8 @@ func TestHopperAllocatesNothing(t *testing.T) {
 	require.Zero(t, testing.AllocsPerRun(100, func() {
 		_, _ = o.Discharge(b)
 		_, _ = o.SmallFlow(b)
+		_, _ = screw.OutletFor(b, 0.01)
+		_, _ = screw.OutletAgainstClogging(b, 1, 0.01)
 		_, _ = small.Clogging(b, 1)
 		_, _ = u.StressAt(b, 0.3)
 		_, _ = screw.Hopper{HalfAngle: 0.4}.CriticalOutlet(b, 100)

@@ -11,6 +11,8 @@ import (
 const (
 	gravity = 9.80665 // standard acceleration of free fall (3rd CGPM, 1901) [m/s²]
 
+	narrowest, widest = 1e-4, 10. // an outlet [m]
+
 	beverlooRound = 0.58 // [-]
 	beverlooSlot  = 1.03 // [-]
 	rim           = 1.4  // particles of the width that the edge takes from the flow [-]
@@ -32,7 +34,7 @@ func (o Outlet) Validate() error {
 }
 
 func (o Outlet) check(f *input.Faults) {
-	f.Between("screw.Outlet.Width", o.Width, 1e-4, 10, "m")
+	f.Between("screw.Outlet.Width", o.Width, narrowest, widest, "m")
 	if f.None() && o.Length != 0 {
 		f.Between("screw.Outlet.Length", o.Length, o.Width, 100, "m")
 	}
@@ -90,6 +92,30 @@ func (o Outlet) Discharge(b material.Bulk) (Discharge, error) {
 		d.Beyond = append(d.Beyond, hangs)
 	}
 	return d, nil
+}
+
+// OutletFor returns the narrowest round outlet that lets a flow through, 1e-9 to 1e5
+// [kg/s], by [Outlet.Discharge] turned round: D = 1.4 d + (W/(0.58 ρ √g))^(2/5), and no
+// narrower than an Outlet may be. It errs on a bulk or a flow out of range and where none
+// up to 10 m is wide enough.
+//
+// What a screw draws is to be asked for five times over of pellets and ten times of flake
+// (common practice, no source). Whether the outlet found is within the law, and does not
+// clog, Discharge and [Outlet.Clogging] tell.
+func OutletFor(b material.Bulk, flow float64) (Outlet, error) {
+	var f input.Faults
+	f.Add(b.Validate())
+	f.Between("screw.OutletFor: flow", flow, 1e-9, 1e5, "kg/s")
+	if err := f.Err(); err != nil {
+		return Outlet{}, err
+	}
+	free := math.Pow(flow/(beverlooRound*b.BulkDensity*math.Sqrt(gravity)), 0.4)
+	o := Outlet{Width: math.Max(narrowest, free+rim*b.ParticleSize)}
+	if o.Width > widest {
+		f.Refuse("screw.OutletFor: flow", flow, "kg/s", fmt.Sprintf("less: it takes an outlet of %.3g m, of at most %g m", o.Width, widest))
+		return Outlet{}, f.Err()
+	}
+	return o, nil
 }
 
 // SmallFlow returns what runs out of a round outlet of few particles' width [kg/s]: less

@@ -37,7 +37,7 @@ type BulkStress struct {
 // H. A. Janssen, Z. VDI 39 (1895) 1045 (from memory): the wall's friction μ K σ bears the weight
 // but for σ = ρgλ + (σ₀ − ρgλ) exp(−z/λ), λ = D/(4 μ K). Range: a bulk at rest that leans
 // on the wall, friction fully called up, stress even over the section; filling and
-// emptying change K. From three λ on, the level above no longer counts.
+// emptying change K. From three λ on, the level above hardly counts: 5 % is left of it.
 func (u Tube) StressAt(b material.Bulk, depth float64) (BulkStress, error) {
 	var f input.Faults
 	f.Add(u.Validate())
