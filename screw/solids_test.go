@@ -92,6 +92,9 @@ func TestPropertySolids(t *testing.T) {
 		rise, err := c.SolidsRise(s, n, flow)
 		require.NoError(t, err)
 		require.Greater(t, rise, 1.0)
+		none, err := c.SolidsRise(s, n, f.MassFlow)
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, none, 1.0, "the most against no rise")
 		if rise < 1e200 {
 			back, err := c.ConveySolids(s, n, rise)
 			require.NoError(t, err)
