@@ -84,7 +84,8 @@ func (y FlowFunction) CriticalStrength(flowFactor float64) (float64, error) {
 // Closed form of A. W. Jenike's chart, Bulletin 123 (1964), from memory:
 // θ = 90° − ½ arccos((1 − sin δ)/(2 sin δ)) − ½ (φ + arcsin(sin φ/sin δ)). It is the very
 // limit: 3 to 4° less is usual (common practice, no source). The angle of internal friction
-// of a bulk that does not stick is its effective one.
+// of a bulk that does not stick is its effective one. A wedge may lean further; its chart
+// is not here.
 func MassFlowHalfAngle(effective, wall float64) (float64, error) {
 	var f input.Faults
 	f.Between("screw.MassFlowHalfAngle: effective", effective, 0.35, 1.4, "rad")

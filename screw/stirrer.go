@@ -30,6 +30,9 @@ func (s Stirrer) Validate() error {
 // η between 2 and 3 (from memory), here 2.5. Range: rods so far apart that each meets
 // bulk at rest. Flake hooks and jams: a drive of ten times this torque that turns back
 // when it stalls is usual (common practice, no source).
+//
+// Caution: such a drive crushes what it catches, and a stalled one starts by itself; a
+// bridge is not cleared by hand while it can turn.
 func (s Stirrer) Torque(b material.Bulk) (float64, error) {
 	var f input.Faults
 	f.Add(s.Validate())

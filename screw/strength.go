@@ -148,8 +148,12 @@ func (b Barrel) Stress(pressure float64) (BarrelStress, error) {
 	return BarrelStress{Hoop: per * (k2 + 1), Axial: per, Radial: -pressure, Equivalent: math.Sqrt(3) * per * k2}, nil
 }
 
-// Strength compares a pressure, 0 to 1e10 [Pa], with that at which the bore first yields.
+// Strength compares a pressure, such as that of a plugged nozzle, the ClosedPressure of a
+// [Conveyance] at the coldest it starts, 0 to 1e10 [Pa], with that at which the bore first yields.
 // It errs on invalid input.
+//
+// Caution: no wall stands in for a cut-out on pressure and a rupture disc that points away
+// from people.
 func (b Barrel) Strength(pressure float64) (material.Utilisation, error) {
 	s, err := b.Stress(pressure)
 	if err != nil {
