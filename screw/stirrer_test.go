@@ -22,12 +22,20 @@ func TestPropertyStirrer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := screw.Stirrer{Rods: rapid.IntRange(1, 20).Draw(t, "rods"), Diameter: draw.Log(1e-3, 0.02).Draw(t, "diameter"),
 			Depth: draw.Log(0.01, 1).Draw(t, "depth"), Radius: draw.Log(0.01, 1).Draw(t, "radius")}
-		torque := func(s screw.Stirrer) float64 { return must(t)(s.Torque(grains(400, 4e-3))) }
-		double := s
-		double.Depth *= 2
-		same(t, 4*torque(s), torque(double), 1e-14, "depth")
-		double = s
-		double.Rods *= 2
-		same(t, 2*torque(s), torque(double), 1e-14, "rods")
+		density := draw.Log(50, 1000).Draw(t, "density")
+		torque := func(s screw.Stirrer, density float64) float64 { return must(t)(s.Torque(grains(density, 4e-3))) }
+		once := torque(s, density)
+		same(t, 2*once, torque(s, 2*density), 1e-14, "density")
+		for _, v := range []struct {
+			times   float64
+			changed screw.Stirrer
+		}{
+			{2, screw.Stirrer{Rods: 2 * s.Rods, Diameter: s.Diameter, Depth: s.Depth, Radius: s.Radius}},
+			{2, screw.Stirrer{Rods: s.Rods, Diameter: 2 * s.Diameter, Depth: s.Depth, Radius: s.Radius}},
+			{4, screw.Stirrer{Rods: s.Rods, Diameter: s.Diameter, Depth: 2 * s.Depth, Radius: s.Radius}},
+			{2, screw.Stirrer{Rods: s.Rods, Diameter: s.Diameter, Depth: s.Depth, Radius: 2 * s.Radius}},
+		} {
+			same(t, v.times*once, torque(v.changed, density), 1e-14, "in proportion")
+		}
 	})
 }
