@@ -116,6 +116,14 @@ func TestPropertyStrength(t *testing.T) {
 		require.LessOrEqual(t, p*u.Safety(), collapse*(1+1e-12), "the bore yields before the wall")
 		// A hole takes little from a root, a thinner one much.
 		r := screw.Root{Diameter: 0.016, Drilled: 0.016 * draw.Uniform(0, 0.9).Draw(t, "hole"), Length: 0.3, Modulus: 2e11, Density: 7800, Yield: 5e8}
+		forth, err := r.Torsion(20)
+		require.NoError(t, err)
+		back, err := r.Torsion(-20)
+		require.NoError(t, err)
+		require.Equal(t, forth, back, "backwards as forwards")
+		pulled, err := r.Buckling(-1000)
+		require.NoError(t, err)
+		require.Zero(t, pulled.Demand, "a pull bows nothing")
 		solid := r
 		solid.Drilled = 0
 		a, err := r.Strength(20, 1000)
