@@ -230,8 +230,10 @@ func TestStrengthFaults(t *testing.T) {
 	for _, part := range []string{"screw.Barrel.Outer = 0.02 m: allowed above Inner, 0.02 m", "pressure = -1 Pa: allowed 0 to 1e+10 Pa"} {
 		assert.ErrorContains(t, err, part)
 	}
-	_, err = screw.Root{}.Sag()
-	assert.Error(t, err)
+	_, err = screw.Barrel{Inner: 0.02, Outer: 11, Yield: 1e8}.Stress(1)
+	assert.ErrorContains(t, err, "screw.Barrel.Outer = 11 m: allowed")
+	_, err = screw.Root{Diameter: 0.02, Drilled: -1e-3}.Sag()
+	assert.ErrorContains(t, err, "screw.Root.Drilled = -0.001 m: allowed 0 to below")
 	_, err = screw.Root{}.Torsion(0)
 	assert.Error(t, err)
 	_, err = screw.Root{}.Buckling(0)
