@@ -102,6 +102,7 @@ func TestPropertyLevelCycle(t *testing.T) {
 		if c.Below > 0 { // a tube with nothing below its switch has no safety, even if it is met in time
 			require.Equal(t, s.Starved > 0, s.Reserve.Safety() < 1)
 		}
+		require.Equal(t, []float64{s.Undershoot, c.Below}, []float64{s.Reserve.Demand, s.Reserve.Capacity})
 		require.Equal(t, s.Overshoot > c.Above, len(s.Beyond) > 0)
 		if s.Starved == 0 {
 			same(t, demand/c.AugerRate, s.Duty, 1e-15, "duty whatever band and delays are")

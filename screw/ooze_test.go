@@ -171,6 +171,10 @@ func TestOozeRefuses(t *testing.T) {
 	_, err = h.TurnBack(0, 7)
 	require.ErrorContains(t, err, "volume a turn")
 	require.ErrorContains(t, err, "backlash")
+	_, err = screw.Room{Widening: -1}.Compliance()
+	for _, name := range []string{"Room.Volume", "Room.Compressibility", "Room.Widening"} {
+		require.ErrorContains(t, err, name)
+	}
 	_, err = screw.Barrel{Inner: 0.02, Outer: 0.02, Yield: 5e8}.Widening(2e11, 0.3)
 	require.ErrorContains(t, err, "above Inner")
 	wide := screw.Die{screw.Capillary{Diameter: 1, Length: 1e-6}}
