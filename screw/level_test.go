@@ -156,6 +156,8 @@ func TestLevelRefuses(t *testing.T) {
 	require.ErrorContains(t, err, "screw.LevelControl demand")
 	_, err = c.Simulate(c.AugerRate/2, screw.Fluctuation{Interval: 1e-3, Duration: 1e9})
 	require.ErrorContains(t, err, "screw.Fluctuation.Duration")
+	_, err = c.Simulate(2*kgPerHour, screw.Fluctuation{Interval: 1e6, Duration: 3e8}) // 2e6 periods of 150 s
+	require.ErrorContains(t, err, "screw.Fluctuation.Duration")
 	require.ErrorIs(t, err, input.ErrInvalid)
 	c.Area, c.Band = 0, -1
 	for _, err := range []error{c.Validate(), func() error { _, err := c.Busiest(); return err }()} {
