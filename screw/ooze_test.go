@@ -127,6 +127,13 @@ func TestOozeEnds(t *testing.T) {
 		near(t, o.FirstFlow, o.Flow, 1e-12, "flow at once")
 		require.LessOrEqual(t, o.Oozed, 1e-14*h.Volume())
 	}
+	// A law that bends below a thousandth of the pressure is followed there.
+	bends := oozing(material.CarreauYasuda{Eta0: 5e5, Lambda: 100, N: 0.35, Yasuda: 2})
+	deep, err := h.Until(die, bends, 1e-5)
+	require.NoError(t, err)
+	back, err := h.After(die, bends, deep.Time)
+	require.NoError(t, err)
+	near(t, deep.Pressure, back.Pressure, 1e-6, "there and back")
 	// Deep in the tail, beyond what is summed, the plateau's exponential goes on.
 	late, err := h.After(die, oozing(bent), 100)
 	require.NoError(t, err)
