@@ -10,6 +10,7 @@ import (
 
 	"meltflight/internal/draw"
 	"meltflight/internal/verify"
+	"meltflight/internal/versus"
 	"meltflight/material"
 	"meltflight/screw"
 )
@@ -120,6 +121,24 @@ func TestDischargeOfAWideOutlet(t *testing.T) {
 	small, err := o.SmallFlow(grains(500, 1e-3))
 	require.NoError(t, err)
 	same(t, d.Flow, small, 1.1e-3, "0.4 grains of a thousand to the power 5/2")
+}
+
+// BenchmarkOutletFor compares the outlet for a flow with the same formula written out.
+func BenchmarkOutletFor(b *testing.B) {
+	bulk := grains(560, 3e-3)
+	var sum float64
+	versus.Report(b, "x-inline", func(i int) {
+		o, err := screw.OutletFor(bulk, 0.1+1e-4*float64(i&255))
+		if err != nil {
+			b.Fatal(err)
+		}
+		sum += o.Width
+	}, func(i int) {
+		sum += 1.4*bulk.ParticleSize + math.Pow((0.1+1e-4*float64(i&255))/(0.58*bulk.BulkDensity*math.Sqrt(9.80665)), 0.4)
+	})
+	if sum == 0 {
+		b.Fatal("nothing computed")
+	}
 }
 
 // A round outlet over a feed auger: flake or pellets, is it wide enough?
