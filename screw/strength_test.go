@@ -82,7 +82,7 @@ func TestCheckStrength(t *testing.T) {
 			name      string
 			want, got float64
 		}{{"hoop", v[3], s.Hoop}, {"axial", v[4], s.Axial}, {"equivalent", v[5], s.Equivalent}, {"twice the greatest shear", v[6], s.Hoop - s.Radial}} {
-			rows = append(rows, verify.Row{Name: x.name + name, Source: lame, Kind: verify.Own, Want: x.want * 1e6, Got: x.got, Tol: 5.1e-4 / x.want, Why: "three decimals of a MPa"})
+			rows = append(rows, verify.Row{Name: x.name + name, Source: lame, Kind: verify.Own, Want: x.want * 1e6, Got: x.got, Tol: 5e-4 * 1.01 / x.want, Why: "half of three decimals of a MPa"})
 		}
 	}
 	b := screw.Barrel{Inner: 0.02, Outer: 0.04, Yield: 650e6}

@@ -35,6 +35,7 @@ func TestCheckWear(t *testing.T) {
 	worn, err := long.Wear(screw.Scraping{Force: 50, Length: 0.4, LandRate: 1e-5 / 7.5e9, BarrelRate: 1e-25}, 1, 3.6e6)
 	require.NoError(t, err)
 	rows = append(rows, verify.Row{Name: "land worn off, 20 mm [m]", Source: archard, Kind: verify.Own, Want: 5.7183503e-6, Got: worn.Land, Tol: 2e-8, Why: why},
+		verify.Row{Name: "volume worn off it [m³]", Source: archard, Kind: verify.Own, Want: 1.5079645e-8, Got: worn.Land * 2e-3 * 0.4 / math.Sin(17.66*math.Pi/180), Tol: 3e-8, Why: why},
 		verify.Row{Name: "distance slid, 20 mm [m]", Source: archard, Kind: verify.Own, Want: 226194.67, Got: worn.Distance, Tol: 3e-8, Why: why})
 	for _, v := range [][4]float64{{10, 240, 24.926, 2.1838}, {12, 320, 54.708, 0}, {16, 400, 75.130, 0}, {10, 400, 0, 0.4717}} {
 		r := screw.Root{Diameter: v[0] * 1e-3, Length: v[1] * 1e-3, Modulus: 205e9, Density: 7850, Yield: 5e8}
