@@ -62,8 +62,9 @@ func (r Room) Compliance() (float64, error) {
 // MeanCompressibility returns by how much of its volume a melt expands when it is let
 // out from a pressure above atmospheric, 1e3 to 1e9 [Pa], at a temperature [K], per pascal:
 // (ρ(p)/ρ(0) − 1)/p, by its law of pressure, volume and temperature [1/Pa]; and in words
-// where that was not fitted. It errs as [material.Polymer.DensityAt]. It falls with
-// pressure, by a fifth to a third to 30 MPa, which [Held] takes as constant.
+// where that was not fitted. It errs as [material.Polymer.DensityAt]. To
+// 30 MPa the melt's own compressibility falls by a fifth to a third and this mean by
+// half as much, which [Held] takes as constant.
 func MeanCompressibility(p material.Polymer, temperature, pressure float64) (mean float64, beyond []string, err error) {
 	var f input.Faults
 	f.Between("screw.MeanCompressibility: pressure", pressure, 1e3, 1e9, "Pa")

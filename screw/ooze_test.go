@@ -11,182 +11,10 @@ import (
 	"pgregory.net/rapid"
 
 	"meltflight/internal/draw"
-	"meltflight/internal/verify"
 	"meltflight/material"
 	"meltflight/screw"
 	"meltflight/screw/screwtest"
 )
-
-// veiled hides from a solver what law a melt has.
-type veiled struct{ material.Viscosity }
-
-func oozing(v material.Viscosity) screw.Melt {
-	return screw.Melt{Viscosity: v, Density: 750, SpecificHeat: 2500, Temperature: 473.15}
-}
-
-func TestCheckMeltGivesWay(t *testing.T) {
-	const source = "Tait equation with C = 0.0894, CRC Handbook, PVT relationship for polymer melts; constants of P. A. Rodgers, J. Appl. Polym. Sci. 48 (1993) 1061"
-	const digits = "five digits"
-	const atmosphere = "rounding of the last digit; and taken from one atmosphere on, not from none: 0.1 MPa/B, 2e-3 at most"
-	var rows []verify.Row
-	for _, v := range []struct {
-		name            string
-		celsius, b0, b1 float64
-		at0, at10, at30 float64 // [1/GPa]
-		percent         float64 // of the volume at no pressure, to 30 MPa
-	}{
-		{"PS", 200, 216.9, 3.319, 0.80050, 0.74039, 0.64471, 2.127},
-		{"LDPE", 200, 177.1, 4.699, 1.29202, 1.14266, 0.93125, 3.220},
-		{"PP", 220, 149.1, 4.177, 1.50297, 1.30479, 1.03694, 3.651},
-		{"PET", 280, 369.7, 4.150, 0.77293, 0.71673, 0.62666, 2.062},
-		{"PC", 280, 310.0, 4.078, 0.90338, 0.82759, 0.71004, 2.367},
-	} {
-		law := material.Tait{A0: 1e-3, B0: v.b0 * 1e6, B1: v.b1 * 1e-3}
-		at := material.Celsius(v.celsius)
-		for _, k := range []struct{ p, want float64 }{{0, v.at0}, {10e6, v.at10}, {30e6, v.at30}} {
-			rows = append(rows, verify.Row{Name: fmt.Sprintf("%s, compressibility at %g MPa [1/GPa]", v.name, k.p*1e-6), Source: source,
-				Kind: verify.Memory, Want: k.want, Got: 1e9 * law.Compressibility(at, k.p), Tol: 1.2e-5, Why: digits})
-		}
-		p := material.PP()
-		p.PVT = law
-		mean, _, err := screw.MeanCompressibility(p, at, 30e6)
-		require.NoError(t, err)
-		// What melt expands by when let out is told of its volume under pressure.
-		rows = append(rows, verify.Row{Name: v.name + ", 1 − v(30 MPa)/v(0) [%]", Source: source,
-			Kind: verify.Memory, Want: v.percent, Got: 100 * (1 - 1/(1+mean*30e6)), Tol: 2e-3, Why: atmosphere})
-	}
-	yield, err := screw.Barrel{Inner: 20e-3, Outer: 40e-3, Yield: 5e8}.Widening(200e9, 0.3)
-	require.NoError(t, err)
-	rows = append(rows, verify.Row{Name: "steel tube, 20/40 mm, widening [1/Pa]", Source: "G. Lamé's thick cylinder, ends free",
-		Kind: verify.Memory, Want: 1.9667e-11, Got: yield, Tol: 3e-5, Why: digits})
-	verify.Table(t, rows)
-	require.Less(t, yield, 0.05*1e-9, "little beside the melt")
-	c, err := screw.Room{Volume: 1e-5, Compressibility: 1e-9, Widening: 5e-10}.Compliance()
-	require.NoError(t, err)
-	require.InEpsilon(t, 1.5e-14, c, 1e-12)
-}
-
-func TestCheckOozeNewtonian(t *testing.T) {
-	const source = "R = 128ηL/πd⁴, C = κV, τ = RC, written out"
-	var rows []verify.Row
-	for _, v := range []struct{ eta, length, diameter, volume, kappa, resistance, tau, out, flow float64 }{
-		{500, 8e-3, 3e-3, 10e-6, 1e-9, 2.012033e12, 0.020120, 100e-9, 4970.10e-9},
-		{500, 8e-3, 1e-3, 10e-6, 1e-9, 1.629747e14, 1.629747, 100e-9, 61.359e-9},
-		{1000, 10e-3, 2e-3, 20e-6, 1.3e-9, 2.546479e13, 0.662085, 260e-9, 392.70e-9},
-	} {
-		c, err := screw.Room{Volume: v.volume, Compressibility: v.kappa}.Compliance()
-		require.NoError(t, err)
-		h := screw.Held{Pressure: 10e6, Compliance: c}
-		die := screw.Die{screw.Capillary{Diameter: v.diameter, Length: v.length}}
-		o, err := h.After(die, oozing(material.Newtonian{Eta: v.eta}), v.tau)
-		require.NoError(t, err)
-		name := fmt.Sprintf("%g Pa·s, hole of %g mm, ", v.eta, v.diameter*1e3)
-		row := func(what string, want, got, tol float64) {
-			rows = append(rows, verify.Row{Name: name + what, Source: source, Kind: verify.Own, Want: want, Got: got, Tol: tol,
-				Why: "half a digit of the last"})
-		}
-		row("resistance [Pa·s/m³]", v.resistance, h.Pressure/o.FirstFlow, 3e-7)
-		row("time constant [s]", v.tau, o.FirstTimeConstant, 3e-5)
-		row("let out [m³]", v.out, h.Volume(), 1e-12)
-		row("first flow [m³/s]", v.flow, o.FirstFlow, 1e-5)
-		row("pressure after one time constant [Pa]", 10e6*math.Exp(-1), o.Pressure, 3e-5)
-		row("flow then [m³/s]", v.flow*math.Exp(-1), o.Flow, 4e-5)
-		until, err := h.Until(die, oozing(material.Newtonian{Eta: v.eta}), 0.05)
-		require.NoError(t, err)
-		row("time to a twentieth [s]", v.tau*math.Log(20), until.Time, 3e-5)
-		again, err := h.Restart(die, oozing(material.Newtonian{Eta: v.eta}), 2*v.flow, 1)
-		require.NoError(t, err)
-		row("restart by twice the flow [s]", v.tau*math.Ln2, again, 5e-5)
-	}
-	verify.Table(t, rows)
-}
-
-// thinOut is a nozzle and a power-law melt of which 10 MPa drive 100 mm³/s.
-func thinOut(n float64) (screw.Die, screw.Melt) {
-	die := screw.Die{screw.Capillary{Diameter: 2e-3, Length: 10e-3}}
-	one := die.PressureDrop(oozing(material.PowerLaw{Consistency: 1, Index: n, Reference: 473.15}), 100e-9)
-	return die, oozing(material.PowerLaw{Consistency: 10e6 / one, Index: n, Reference: 473.15})
-}
-
-func TestCheckOozeThinning(t *testing.T) {
-	const source = "p = [p₀^(1−m) + (m−1)(a/C)t]^(1/(1−m)), m = 1/n = 2.5, held against Runge and Kutta's method to 1e-12"
-	h := screw.Held{Pressure: 10e6, Compliance: 1e-14}
-	die, m := thinOut(0.4)
-	var rows []verify.Row
-	for _, v := range []struct{ time, pressure, exponential, oozed float64 }{
-		{0.1, 9.110344, 9.048374, 8.896561}, {0.5, 6.886121, 6.065307, 31.138793}, {1, 5.428835, 3.678794, 45.711648},
-		{2, 3.968503, 1.353353, 60.314971}, {5, 2.400974, 0.067379, 75.990264}, {10, 1.574901, 0.000454, 84.250987},
-	} {
-		for _, way := range []struct {
-			name string
-			law  material.Viscosity
-		}{{"closed form", m.Viscosity}, {"summed", veiled{m.Viscosity}}} {
-			row := func(what string, want, got, tol float64) {
-				rows = append(rows, verify.Row{Name: fmt.Sprintf("n = 0.4, %s, %s", way.name, what), Source: source, Kind: verify.Own,
-					Want: want, Got: got, Tol: tol, Why: "half a digit of the last"})
-			}
-			o, err := h.After(die, oozing(way.law), v.time)
-			require.NoError(t, err)
-			row(fmt.Sprintf("after %g s [MPa]", v.time), v.pressure, o.Pressure*1e-6, 4e-7)
-			row(fmt.Sprintf("oozed by %g s [mm³]", v.time), v.oozed, o.Oozed*1e9, 1e-7)
-			row(fmt.Sprintf("exponential at %g s [MPa]", v.time), v.exponential, o.Exponential*1e-6, 1e-6+0.5e-6/v.exponential)
-			until, err := h.Until(die, oozing(way.law), v.pressure/10)
-			require.NoError(t, err)
-			row(fmt.Sprintf("time to %g MPa [s]", v.pressure), v.time, until.Time, 2e-6)
-		}
-	}
-	verify.Table(t, rows)
-}
-
-func TestCheckOozeBent(t *testing.T) {
-	const source = "Carreau melt, Rabinowitsch's integral through a hole of 1.5 by 8 mm, then ∫C·dp/q, by tanh-sinh at 18 digits and more (mpmath)"
-	h := screw.Held{Pressure: 12e6, Compliance: 2e-14}
-	m := oozing(material.CarreauYasuda{Eta0: 5000, Lambda: 0.5, N: 0.35, Yasuda: 2})
-	die := screw.Die{screw.Capillary{Diameter: 1.5e-3, Length: 8e-3}}
-	var rows []verify.Row
-	row := func(what string, want, got float64) {
-		rows = append(rows, verify.Row{Name: what, Source: source, Kind: verify.Own, Want: want, Got: got, Tol: 1e-8,
-			Why: "layers of a hole 1e-10, summed to 1e-8"})
-	}
-	for _, v := range []struct{ share, time, flow float64 }{
-		{0.5, 0.0074837427101318, 6.2508956537316e-6}, {0.1, 0.20246715460237, 6.2960991951023e-8}, {0.01, 7.2507485767067, 4.0029312275141e-10},
-	} {
-		u, err := h.Until(die, m, v.share)
-		require.NoError(t, err)
-		row(fmt.Sprintf("first flow [m³/s], to %g", v.share), 4.529266958327e-5, u.FirstFlow)
-		row(fmt.Sprintf("time to %g [s]", v.share), v.time, u.Time)
-		row(fmt.Sprintf("flow at %g [m³/s]", v.share), v.flow, u.Flow)
-		a, err := h.After(die, m, v.time)
-		require.NoError(t, err)
-		row(fmt.Sprintf("pressure after %g s [Pa]", v.time), v.share*h.Pressure, a.Pressure)
-	}
-	full, err := h.Restart(die, m, 1.5e-6, 0.3)
-	require.NoError(t, err)
-	verify.Table(t, append(rows, verify.Row{Name: "restart by 1500 mm³/s, to 0.3 [s]", Source: source + "; here ∫C·dp/(flow − q)", Kind: verify.Own,
-		Want: 0.098947908641132, Got: full, Tol: 1e-6, Why: "the method's"}))
-}
-
-func TestCheckTurnBack(t *testing.T) {
-	// ½π²D²h·sinφ·cosφ of a square pitch, flight and shape left out.
-	const perTurn = 547.693e-9
-	back, err := screw.Held{Pressure: 10e6, Compliance: 1e-14}.TurnBack(perTurn, math.Pi/180)
-	require.NoError(t, err)
-	const source = "100 mm³ over the drag flow of a turn between plates, D = 16 mm, h = 1.5 mm, square pitch, 547.693 mm³"
-	verify.Table(t, []verify.Row{
-		{Name: "turns back", Source: source, Kind: verify.Own, Want: 0.18258, Got: back.Melt, Tol: 3e-5, Why: "five digits"},
-		{Name: "turns back with 1° backlash [°]", Source: source, Kind: verify.Own, Want: 65.7 + 1, Got: back.Turns * 360, Tol: 8e-4, Why: "a tenth of a degree"},
-	})
-	require.Empty(t, back.Beyond)
-	back, err = screw.Held{Pressure: 30e6, Compliance: 2e-14}.TurnBack(perTurn, 0)
-	require.NoError(t, err)
-	require.Len(t, back.Beyond, 1)
-}
-
-func helds() *rapid.Generator[screw.Held] {
-	return rapid.Custom(func(t *rapid.T) screw.Held {
-		return screw.Held{Pressure: draw.Log(1e5, 6e7).Draw(t, "pressure"), Compliance: draw.Log(1e-15, 1e-12).Draw(t, "compliance")}
-	})
-}
 
 // nozzles draws dies that are quickly asked.
 func nozzles() *rapid.Generator[screw.Die] {
@@ -299,6 +127,13 @@ func TestOozeEnds(t *testing.T) {
 		near(t, o.FirstFlow, o.Flow, 1e-12, "flow at once")
 		require.LessOrEqual(t, o.Oozed, 1e-14*h.Volume())
 	}
+	// A law that bends below a thousandth of the pressure is followed there.
+	bends := oozing(material.CarreauYasuda{Eta0: 5e5, Lambda: 100, N: 0.35, Yasuda: 2})
+	deep, err := h.Until(die, bends, 1e-5)
+	require.NoError(t, err)
+	back, err := h.After(die, bends, deep.Time)
+	require.NoError(t, err)
+	near(t, deep.Pressure, back.Pressure, 1e-6, "there and back")
 	// Deep in the tail, beyond what is summed, the plateau's exponential goes on.
 	late, err := h.After(die, oozing(bent), 100)
 	require.NoError(t, err)
@@ -343,6 +178,10 @@ func TestOozeRefuses(t *testing.T) {
 	_, err = h.TurnBack(0, 7)
 	require.ErrorContains(t, err, "volume a turn")
 	require.ErrorContains(t, err, "backlash")
+	_, err = screw.Room{Widening: -1}.Compliance()
+	for _, name := range []string{"Room.Volume", "Room.Compressibility", "Room.Widening"} {
+		require.ErrorContains(t, err, name)
+	}
 	_, err = screw.Barrel{Inner: 0.02, Outer: 0.02, Yield: 5e8}.Widening(2e11, 0.3)
 	require.ErrorContains(t, err, "above Inner")
 	wide := screw.Die{screw.Capillary{Diameter: 1, Length: 1e-6}}

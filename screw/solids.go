@@ -48,8 +48,8 @@ func (s *Solids) check(f *input.Faults) {
 //
 // W. H. Darnell and E. A. J. Mol, SPE J. 12 (1956) 20, in the form of Z. Tadmor and I.
 // Klein (1970), from memory, derived anew from the two balances. Real screws, not always
-// full and fed by gravity, carry 0.2 to 0.45 of what fills their channel (as one measured
-// screw shows); this model tells what the friction allows, not what the throat lets in.
+// full and fed by gravity, carry 0.2 to 0.45 of what fills their channel (common practice,
+// no source); this model tells what the friction allows, not what the throat lets in.
 //
 // It errs on invalid input; and with ErrNoFlow where friction on the screw holds the plug
 // or the rise is more than the barrel's friction can push against.
@@ -99,7 +99,8 @@ func (c Channel) SolidsRise(s Solids, speed, massFlow float64) (float64, error) 
 	if err != nil {
 		return 0, err
 	}
-	return math.Min(math.MaxFloat64, math.Exp((math.Cos(angle)-p.k*math.Sin(angle)-p.still)/p.byRise)), nil
+	rise := math.Exp((math.Cos(angle) - p.k*math.Sin(angle) - p.still) / p.byRise)
+	return math.Max(1, math.Min(math.MaxFloat64, rise)), nil // by rounding, the most might ask for less than none
 }
 
 // plug is the balance of a plug of solids: M = still + byRise·ln(P₂/P₁).

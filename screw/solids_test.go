@@ -92,6 +92,9 @@ func TestPropertySolids(t *testing.T) {
 		rise, err := c.SolidsRise(s, n, flow)
 		require.NoError(t, err)
 		require.Greater(t, rise, 1.0)
+		none, err := c.SolidsRise(s, n, f.MassFlow)
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, none, 1.0, "the most against no rise")
 		if rise < 1e200 {
 			back, err := c.ConveySolids(s, n, rise)
 			require.NoError(t, err)
@@ -130,5 +133,9 @@ func TestSolidsFaults(t *testing.T) {
 	_, err = c.ConveySolids(screw.Solids{Density: 400, BarrelFriction: 0.1, ScrewFriction: 1.5}, 1, 1)
 	require.ErrorIs(t, err, screw.ErrNoFlow)
 	assert.ErrorContains(t, err, "cannot push solids with 1.5 on the screw")
+	// A flight so steep and rough that nothing slides along it holds the plug, however the barrel grips.
+	steep := screw.Channel{Bore: 0.02, Lead: 0.17, Depth: 7e-4, Land: 4.8e-3, Clearance: 1e-4, Starts: 1, Length: 0.1}
+	_, err = steep.ConveySolids(screw.Solids{Density: 400, BarrelFriction: 2, ScrewFriction: 1.7}, 1, 1)
+	require.ErrorIs(t, err, screw.ErrNoFlow)
 	assert.Error(t, screw.Solids{}.Validate())
 }

@@ -35,11 +35,18 @@ func (r *Root) check(f *input.Faults) {
 	f.Between("screw.Root.Yield", r.Yield, 1e5, 1e10, "Pa")
 }
 
+// square returns D² − d² [m²], of a thin wall too.
+func (r *Root) square() float64 { return (r.Diameter - r.Drilled) * (r.Diameter + r.Drilled) }
+
 // quartic returns D⁴ − d⁴ [m⁴].
-func (r *Root) quartic() float64 { return math.Pow(r.Diameter, 4) - math.Pow(r.Drilled, 4) }
+func (r *Root) quartic() float64 {
+	return r.square() * (r.Diameter*r.Diameter + r.Drilled*r.Drilled)
+}
 
 // Torsion returns the greatest shear stress of a torque, -1e9 to 1e9 [N·m], alone:
-// 16TD/π(D⁴−d⁴) [Pa].
+// 16TD/π(D⁴−d⁴) [Pa]; a corner, a keyway or a thread adds its notch. It errs on invalid
+// input. (S. Timoshenko, Strength of Materials, part I, from memory, as what follows for a
+// Root.)
 func (r Root) Torsion(torque float64) (float64, error) {
 	var f input.Faults
 	r.check(&f)
@@ -51,7 +58,8 @@ func (r Root) Torsion(torque float64) (float64, error) {
 }
 
 // Strength compares torque [N·m] and thrust [N] together, each -1e9 to 1e9, with yield,
-// by distortion energy: √(σ² + 3τ²). A cold start may ask for all that the drive can
+// by distortion energy: √(σ² + 3τ²). It errs on invalid input. Bending, such as
+// [Root.LeaningForce]'s moment brings once a turn, is not in it. A cold start may ask for all that the drive can
 // give: a screw is to bear that, and bending breaks more of them than torque (common
 // practice, no source).
 func (r Root) Strength(torque, thrust float64) (material.Utilisation, error) {
@@ -63,14 +71,14 @@ func (r Root) Strength(torque, thrust float64) (material.Utilisation, error) {
 		return material.Utilisation{}, err
 	}
 	shear := 16 * torque * r.Diameter / (math.Pi * r.quartic())
-	pressed := 4 * thrust / (math.Pi * (r.Diameter*r.Diameter - r.Drilled*r.Drilled))
+	pressed := 4 * thrust / (math.Pi * r.square())
 	return material.Utilisation{Part: "screw root", Demand: math.Hypot(pressed, math.Sqrt(3)*shear), Capacity: r.Yield, Unit: "Pa",
 		Method: "torsion and thrust by distortion energy"}, nil
 }
 
-// Buckling compares a thrust, -1e9 to 1e9 [N], with the load at which a screw held at its
+// Buckling compares a thrust towards the bearing, -1e9 to 1e9, below 0 a pull [N], with the load at which a screw held at its
 // bearing and free at its tip bows until the barrel stops it: Euler's π²EI/4L². Beyond it
-// the screw still turns, but rubs.
+// the screw still turns, but rubs. It errs on invalid input.
 func (r Root) Buckling(thrust float64) (material.Utilisation, error) {
 	var f input.Faults
 	r.check(&f)
@@ -84,7 +92,7 @@ func (r Root) Buckling(thrust float64) (material.Utilisation, error) {
 
 // Sag returns how far a level screw's tip hangs below its axis by its own root's weight
 // if no barrel carries it, ρgAL⁴/8EI [m]. It is often as much as the clearance: then the
-// barrel does carry it.
+// barrel does carry it. It errs on invalid input.
 func (r Root) Sag() (float64, error) {
 	if err := r.Validate(); err != nil {
 		return 0, err
@@ -96,7 +104,7 @@ func (r Root) Sag() (float64, error) {
 type Barrel struct {
 	Inner float64 // bore, 1e-4 to 1 [m]
 	Outer float64 // above Inner, up to 10 [m]
-	Yield float64 // 1e5 to 1e10, at the temperature it works at: steels lose a tenth to a third by 300 °C [Pa]
+	Yield float64 // 1e5 to 1e10, at the temperature it works at: steels lose a tenth to a third by 300 °C, common practice, no source [Pa]
 }
 
 // BarrelStress is what pressure does to a barrel at its bore, where it is worst.
@@ -124,8 +132,8 @@ func (b *Barrel) check(f *input.Faults) {
 
 // Stress returns the stresses at the bore under a pressure, 0 to 1e10 [Pa]: G. Lamé's
 // thick cylinder with closed ends (1852), as in S. Timoshenko, Strength of Materials, part
-// II, from memory. A thin wall's formula is a third too low at Outer = 2·Inner. Threads,
-// holes for sensors and the joint of the nozzle are weaker than the wall and are not
+// II, from memory. A thin wall's formula, pressure times bore over twice the wall, is two
+// fifths too low at Outer = 2·Inner. It errs on invalid input. Threads, holes for sensors and the joint of the nozzle are weaker than the wall and are not
 // computed; neither is what gas does when plastic decomposes.
 func (b Barrel) Stress(pressure float64) (BarrelStress, error) {
 	var f input.Faults
@@ -140,7 +148,12 @@ func (b Barrel) Stress(pressure float64) (BarrelStress, error) {
 	return BarrelStress{Hoop: per * (k2 + 1), Axial: per, Radial: -pressure, Equivalent: math.Sqrt(3) * per * k2}, nil
 }
 
-// Strength compares a pressure, 0 to 1e10 [Pa], with that at which the bore first yields.
+// Strength compares a pressure, such as that of a plugged nozzle, the ClosedPressure of a
+// [Conveyance] at the coldest it starts, 0 to 1e10 [Pa], with that at which the bore first yields.
+// It errs on invalid input.
+//
+// Caution: no wall stands in for a cut-out on pressure and a rupture disc that points away
+// from people.
 func (b Barrel) Strength(pressure float64) (material.Utilisation, error) {
 	s, err := b.Stress(pressure)
 	if err != nil {
@@ -150,7 +163,8 @@ func (b Barrel) Strength(pressure float64) (material.Utilisation, error) {
 }
 
 // Collapse returns the pressure at which the whole wall yields, 2/√3·σ·ln(Outer/Inner)
-// [Pa]. It is no allowance: a bore that has yielded no longer fits its screw.
+// [Pa], for a steel that does not harden (Timoshenko, as above, from memory). It is no
+// allowance: a bore that has yielded no longer fits its screw. It errs on invalid input.
 func (b Barrel) Collapse() (float64, error) {
 	if err := b.Validate(); err != nil {
 		return 0, err

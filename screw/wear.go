@@ -11,7 +11,7 @@ import (
 
 // Scraping is a screw that leans on its barrel.
 type Scraping struct {
-	Force      float64 // between them, 1e-6 to 1e6 [N]; see LeaningForce
+	Force      float64 // between them, 1e-6 to 1e6 [N]; see [Root.LeaningForce]
 	Length     float64 // of the screw that leans, axial, 1e-4 up to the channel's [m]
 	LandRate   float64 // wear rate of the land, material.PlainRate of its pair, 1e-25 to 1e-5 [1/Pa]
 	BarrelRate float64 // wear rate of the bore, 1e-25 to 1e-5 [1/Pa]
@@ -23,19 +23,33 @@ type Worn struct {
 	Land      float64 // taken off the lands, radially [m]
 	Barrel    float64 // taken out of the bore, radially [m]
 	Clearance float64 // radial, then, where it leans: as it was, and both [m]
+
+	Beyond []string // in words, where no land is left to wear; nil if one is
 }
 
-// LeaningForce returns with what force the tip of a screw that is held at its other end
-// leans on the barrel if it stands off by a distance there, 0 to 0.1 [m], as behind a
-// crooked coupling: 3EIδ/L³ [N]. A shorter screw leans more. It errs on invalid input.
-func (r Root) LeaningForce(offset float64) (float64, error) {
+// LeaningForce returns with what force the tip of a screw leans on the barrel [N] whose
+// bearing holds it on a line off the barrel's axis by an offset, 0 to 0.1 [m], and at an
+// angle to it, 0 to 0.1 [rad], to the same side; and the moment that the bearing or coupling
+// bears for it [N·m]. It errs on invalid input.
+//
+//	F = 3EI(δ + αL)/L³,  M = F·L
+//
+// A cantilever led back at its end (S. Timoshenko, Strength of Materials, part I, from
+// memory). A shorter screw leans more. The bearing is taken as rigid and the clearance as
+// none, which overstates the force. A screw that touches before its tip, as at the mouth of
+// a barrel that begins at the bearing, leans there, harder by the cube of the lengths.
+// Turning, it is bent to and fro once a turn, the most at the bearing.
+func (r Root) LeaningForce(offset, angle float64) (force, moment float64, err error) {
 	var f input.Faults
 	r.check(&f)
 	f.Between("screw.Root.LeaningForce: offset", offset, 0, 0.1, "m")
+	f.Between("screw.Root.LeaningForce: angle", angle, 0, 0.1, "rad")
 	if err := f.Err(); err != nil {
-		return 0, err
+		return 0, 0, err
 	}
-	return 3 * r.Modulus * math.Pi / 64 * r.quartic() * offset / math.Pow(r.Length, 3), nil
+	stiff := 3 * r.Modulus * math.Pi / 64 * r.quartic() // 3EI
+	force = stiff * (offset + angle*r.Length) / math.Pow(r.Length, 3)
+	return force, force * r.Length, nil
 }
 
 func (w *Scraping) check(f *input.Faults, c *Channel) {
@@ -48,7 +62,8 @@ func (w *Scraping) check(f *input.Faults, c *Channel) {
 // Wear returns what a scraping screw loses in a time, 0 to 1e10 [s], at a speed, 1e-4 to
 // 100 [rev/s]. By J. F. Archard, J. Appl. Phys. 24 (1953) 981, each body loses the volume
 // rate × force × distance, here spread evenly over the lands that lean, e × helix, and
-// over the bore round them. Melt between them bears part of the load; wear rates, those of
+// over the bore round them. Where the side that leans is always the same one, of the screw or
+// of the barrel, that side wears deeper than this. Melt between them bears part of the load; wear rates, those of
 // dry pairs above all, are good to a power of ten. It errs on invalid input.
 func (c Channel) Wear(w Scraping, speed, time float64) (Worn, error) {
 	var f input.Faults
@@ -61,7 +76,11 @@ func (c Channel) Wear(w Scraping, speed, time float64) (Worn, error) {
 	}
 	distance := math.Pi * c.Bore * speed * time
 	land, barrel := c.perDistance(&w)
-	return Worn{Distance: distance, Land: land * distance, Barrel: barrel * distance, Clearance: c.Clearance + (land+barrel)*distance}, nil
+	worn := Worn{Distance: distance, Land: land * distance, Barrel: barrel * distance, Clearance: c.Clearance + (land+barrel)*distance}
+	if high := c.Depth - c.Clearance; worn.Land > high {
+		worn.Beyond = append(worn.Beyond, fmt.Sprintf("%.3g m taken off lands that are %.3g m high", worn.Land, high))
+	}
+	return worn, nil
 }
 
 // perDistance returns what each metre of sliding takes off land and bore [-].

@@ -35,12 +35,13 @@ func TestCheckWear(t *testing.T) {
 	worn, err := long.Wear(screw.Scraping{Force: 50, Length: 0.4, LandRate: 1e-5 / 7.5e9, BarrelRate: 1e-25}, 1, 3.6e6)
 	require.NoError(t, err)
 	rows = append(rows, verify.Row{Name: "land worn off, 20 mm [m]", Source: archard, Kind: verify.Own, Want: 5.7183503e-6, Got: worn.Land, Tol: 2e-8, Why: why},
+		verify.Row{Name: "volume worn off it [m³]", Source: archard, Kind: verify.Own, Want: 1.5079645e-8, Got: worn.Land * 2e-3 * 0.4 / math.Sin(17.66*math.Pi/180), Tol: 3e-8, Why: why},
 		verify.Row{Name: "distance slid, 20 mm [m]", Source: archard, Kind: verify.Own, Want: 226194.67, Got: worn.Distance, Tol: 3e-8, Why: why})
 	for _, v := range [][4]float64{{10, 240, 24.926, 2.1838}, {12, 320, 54.708, 0}, {16, 400, 75.130, 0}, {10, 400, 0, 0.4717}} {
 		r := screw.Root{Diameter: v[0] * 1e-3, Length: v[1] * 1e-3, Modulus: 205e9, Density: 7850, Yield: 5e8}
 		sag, err := r.Sag()
 		require.NoError(t, err)
-		force, err := r.LeaningForce(1e-4)
+		force, _, err := r.LeaningForce(1e-4, 0)
 		require.NoError(t, err)
 		const beam = "cantilever, evaluated independently"
 		if v[2] > 0 {
@@ -50,7 +51,39 @@ func TestCheckWear(t *testing.T) {
 			rows = append(rows, verify.Row{Name: fmt.Sprintf("leaning of %g × %g mm by 0.1 mm [N]", v[0], v[1]), Source: beam, Kind: verify.Own, Want: v[3], Got: force, Tol: 1.1e-4, Why: "four digits"})
 		}
 	}
-	verify.Table(t, rows)
+	crooked := screw.Root{Diameter: 0.01, Length: 0.24, Modulus: 205e9, Density: 7850, Yield: 5e8}
+	force, moment, err := crooked.LeaningForce(1e-4, 2e-3)
+	require.NoError(t, err)
+	const mohr = "flexibility as ∫(L−x)²/EI dx, summed independently; 0.1 mm off and 2 mrad over 240 mm"
+	verify.Table(t, append(rows,
+		verify.Row{Name: "leaning behind a crooked coupling [N]", Source: mohr, Kind: verify.Own, Want: 12.66599414441686, Got: force, Tol: 1e-13, Why: "rounding"},
+		verify.Row{Name: "moment at the coupling [N·m]", Source: mohr, Kind: verify.Own, Want: 3.039838594660046, Got: moment, Tol: 1e-13, Why: "rounding"}))
+}
+
+// What the bearing's moment and the tip's force do, as deflections, is to bring the tip
+// back to the axis; and a tilt alone is an offset of the tip alone.
+func TestPropertyLeaning(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := screw.Root{Diameter: draw.Log(5e-3, 0.1).Draw(t, "diameter"), Length: draw.Log(0.05, 3).Draw(t, "length"), Modulus: 2e11, Density: 7800, Yield: 5e8}
+		r.Drilled = r.Diameter * draw.Uniform(0, 0.9).Draw(t, "hole")
+		offset, angle := draw.Uniform(0, 0.05).Draw(t, "offset"), draw.Uniform(0, 0.1).Draw(t, "angle")
+		force, moment, err := r.LeaningForce(offset, angle)
+		require.NoError(t, err)
+		// Euler's load of the same root has the same EI.
+		bow, err := r.Buckling(0)
+		require.NoError(t, err)
+		stiff := bow.Capacity * 4 * r.Length * r.Length / (math.Pi * math.Pi)
+		// Numerically: the curvature M(x)/EI, from the bearing on, twice summed.
+		var slope, back float64
+		const steps = 1000
+		dx := r.Length / steps
+		for i := range steps {
+			bend := (moment - force*(float64(i)+0.5)*dx) / stiff
+			back += slope*dx + bend*dx*dx/2
+			slope += bend * dx
+		}
+		same(t, offset+angle*r.Length, back, 1e-5, "the tip is back")
+	})
 }
 
 func TestPropertyWear(t *testing.T) {
@@ -102,6 +135,23 @@ func TestPropertyWear(t *testing.T) {
 	})
 }
 
+// More than the flights' height cannot be worn off, and is told.
+func TestWearTellsWhereNoLandIsLeft(t *testing.T) {
+	w := screw.Scraping{Force: 100, Length: 0.12, LandRate: 1e-15, BarrelRate: 1e-15}
+	high := benchChannel.Depth - benchChannel.Clearance
+	hour, err := benchChannel.Wear(w, 1, 3600)
+	require.NoError(t, err)
+	require.Empty(t, hour.Beyond)
+	for _, v := range []struct {
+		share float64
+		told  int
+	}{{0.999, 0}, {1.001, 1}} {
+		worn, err := benchChannel.Wear(w, 1, 3600*v.share*high/hour.Land)
+		require.NoError(t, err)
+		require.Len(t, worn.Beyond, v.told)
+	}
+}
+
 func TestWearFaults(t *testing.T) {
 	_, err := benchChannel.Wear(screw.Scraping{}, 0, -1)
 	require.ErrorIs(t, err, material.ErrInvalid)
@@ -114,7 +164,12 @@ func TestWearFaults(t *testing.T) {
 	open := benchChannel
 	open.Clearance = 0.9e-3
 	_, _, err = open.TimeTo(0.9, screw.Scraping{Force: 1, Length: 0.1, LandRate: 1e-15, BarrelRate: 1e-15}, screw.Die{benchHole}, m, 1)
-	assert.Error(t, err)
-	_, err = screw.Root{}.LeaningForce(-1)
+	require.ErrorIs(t, err, screw.ErrNoFlow)
+	open.Clearance = 0.5e-3 // less than half the depth may still widen
+	_, wider, err := open.TimeTo(0.95, screw.Scraping{Force: 1, Length: 0.1, LandRate: 1e-15, BarrelRate: 1e-15}, screw.Die{benchHole}, m, 1)
+	require.NoError(t, err)
+	require.Greater(t, wider, open.Clearance)
+	_, _, err = screw.Root{}.LeaningForce(-1, 0.2)
 	assert.ErrorContains(t, err, "offset = -1 m")
+	assert.ErrorContains(t, err, "angle = 0.2 rad: allowed 0 to 0.1 rad")
 }
