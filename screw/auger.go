@@ -31,15 +31,17 @@ func (a *Auger) check(f *input.Faults) {
 	f.Between("screw.Auger.Diameter", a.Diameter, 5e-3, 2, "m")
 	f.Between("screw.Auger.Length", a.Length, 1e-3, 100, "m")
 	f.Between("screw.Auger.Incline", a.Incline, 0, math.Pi/2, "rad")
-	if !f.None() {
-		return
+	d, pitch := a.Diameter, a.Pitch // those that are none are told above
+	if !(d >= 5e-3 && d <= 2) {
+		d = 2
 	}
-	f.Between("screw.Auger.Shaft", a.Shaft, 0, 0.9*a.Diameter, "m")
-	f.Between("screw.Auger.Pitch", a.Pitch, 0.1*a.Diameter, 3*a.Diameter, "m")
-	f.Between("screw.Auger.Clearance", a.Clearance, 0, 0.25*a.Diameter, "m")
-	if f.None() {
-		f.Between("screw.Auger.Thickness", a.Thickness, 0, 0.9*a.Pitch, "m")
+	f.Between("screw.Auger.Shaft", a.Shaft, 0, 0.9*d, "m")
+	f.Between("screw.Auger.Pitch", a.Pitch, 0.1*d, 3*d, "m")
+	f.Between("screw.Auger.Clearance", a.Clearance, 0, 0.25*d, "m")
+	if !(pitch >= 0.1*d && pitch <= 3*d) {
+		pitch = 3 * d
 	}
+	f.Between("screw.Auger.Thickness", a.Thickness, 0, 0.9*pitch, "m")
 }
 
 const steepestOpen = 20 * math.Pi / 180 // the table of inclines ends there [rad]

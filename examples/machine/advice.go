@@ -102,11 +102,18 @@ func (m *Machine) bringToLimit(part, key string) (float64, bool) {
 		find(reflect.ValueOf(&trial).Elem(), key).SetFloat(now * math.Exp(logFactor))
 		return math.Log(trial.safetyOf(part))
 	}
+	if m.before == nil {
+		if a, err := m.again(); err == nil {
+			m.before = &a
+			defer func() { m.before = nil }()
+		}
+	}
 	start := margin(0)
-	const step, steps = 0.05, 60 // as far as twenty times up or down
+	const first, grows, steps = 0.04, 1.2, 15 // as far as twenty times up or down
+	reach := func(i int) float64 { return first * (math.Pow(grows, float64(i)) - 1) / (grows - 1) }
 	for i := range steps {
-		for _, sign := range [...]float64{step, -step} {
-			from, to := sign*float64(i), sign*float64(i+1)
+		for _, sign := range [...]float64{1, -1} {
+			from, to := sign*reach(i), sign*reach(i+1)
 			if end := margin(to); math.IsNaN(end) || math.Signbit(end) == math.Signbit(start) {
 				continue
 			}
@@ -129,7 +136,11 @@ func (m *Machine) again() (answer, error) {
 
 // safetyOf returns the safety of a part, NaN for a machine that cannot be.
 func (m *Machine) safetyOf(part string) float64 {
-	a, err := m.again()
+	p, err := m.build()
+	if err != nil {
+		return math.NaN()
+	}
+	a, err := m.solveFor(&p, part)
 	if err != nil {
 		return math.NaN()
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"sort"
 	"strings"
@@ -15,8 +16,13 @@ import (
 
 // answer is what the machine will do.
 type answer struct {
-	point   screw.Point
-	noFlow  error   // why the screw delivers nothing, if so
+	whole   screw.Plasticated
+	asked   screwInput // what it was solved for
+	worn    wearInput  // what wear and stop were solved for
+	noFlow  error      // why the screw delivers nothing, if so
+	feed    feedAnswer
+	wear    wearAnswer
+	stop    stopAnswer
 	torque  float64 // on the screw, everything included [N·m]
 	load    drive.StageLoad
 	stalled error // why the motor makes no torque at its speed, if so
@@ -58,10 +64,19 @@ const (
 
 // solve computes everything. A machine that stalls, does not pump or runs away is
 // an answer; the error is for inputs that no part could have.
-func (m *Machine) solve(p *parts) (answer, error) {
+func (m *Machine) solve(p *parts) (answer, error) { return m.solveFor(p, "") }
+
+// solveFor computes what the row of a part needs, or everything: wear takes as long as
+// all the rest and moves no other row.
+func (m *Machine) solveFor(p *parts, part string) (answer, error) {
 	var a answer
-	for _, step := range []func(*parts, *answer) error{m.solveScrew, m.solveHeat, m.solveDrive, m.solveFrame} {
+	for _, step := range []func(*parts, *answer) error{m.solveScrew, m.solveFeed, m.solveHeat, m.solveDrive, m.solveFrame} {
 		if err := step(p, &a); err != nil {
+			return answer{}, err
+		}
+	}
+	if part == "" || part == wornOut {
+		if err := m.solveWear(p, &a); err != nil {
 			return answer{}, err
 		}
 	}
@@ -83,20 +98,58 @@ func (a *answer) note(where string, beyond ...string) {
 	}
 }
 
+// screwInput is all that the whole screw's answer hangs on; most remedies change none of it.
+type screwInput struct {
+	feedstock Feedstock
+	throat    Throat
+	screw     Screw
+	barrel    Barrel
+	nozzle    Nozzle
+}
+
 func (m *Machine) solveScrew(p *parts, a *answer) error {
 	var err error
-	a.point, err = screw.OperatingPoint(p.channel, p.die, p.melt, p.speed)
-	if errors.Is(err, screw.ErrNoFlow) {
-		a.noFlow = err
-		if a.point.Conveyance, err = p.channel.Convey(p.melt, p.speed, 0); err != nil {
-			return err
-		}
-		a.point.Flow, a.point.MassFlow = 0, 0
-	} else if err != nil {
+	if a.feed.throat, err = p.under.Feed(p.bulk, p.speed, m.Throat.Efficiency); err != nil {
 		return err
 	}
-	a.torque = a.point.Torque + m.Screw.OtherTorque
-	a.note("screw", a.point.Beyond...)
+	asked := screwInput{m.Feedstock, m.Throat, m.Screw, m.Barrel, m.Nozzle}
+	switch {
+	case m.Throat.Temperature >= material.ToCelsius(p.polymer.Softening):
+		a.noFlow = fmt.Errorf("flake sticks in the throat at %.4g °C, it softens at %.4g °C", m.Throat.Temperature, material.ToCelsius(p.polymer.Softening))
+	case m.before != nil && m.before.noFlow == nil && m.before.asked == asked:
+		a.whole = m.before.whole
+	default:
+		p.plastic.Throat = a.feed.throat.MassFlow
+		if a.whole, err = p.plastic.Run(screw.Running{Speed: p.speed}); errors.Is(err, screw.ErrNoFlow) {
+			a.noFlow = err
+		} else if err != nil {
+			return err
+		}
+	}
+	a.asked = asked
+	w := &a.whole
+	levers := map[screw.Bottleneck]string{
+		screw.ByThroat:   "throat.efficiency feedstock.bulk_density_kg_per_m3 screw.feed_depth_mm screw.speed_rpm",
+		screw.ByFriction: "throat.root_friction screw.speed_rpm",
+		screw.ByMelting:  "barrel.wall_c screw.metering_length_mm screw.speed_rpm",
+		screw.ByPump:     "screw.speed_rpm screw.depth_mm nozzle.diameter_mm",
+	}[w.Bottleneck]
+	method := "as much as " + limitedBy[w.Bottleneck]
+	if a.noFlow != nil {
+		levers, method = "screw.clearance_mm throat.root_friction throat.throat_c", "nothing comes"
+	}
+	a.limit(levers, material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour, Capacity: w.Sound, Unit: "kg/s", Method: method}).stops = a.noFlow != nil
+	if a.noFlow != nil {
+		open, err := p.channel.Convey(p.melt, p.speed, 0)
+		if err != nil {
+			return err
+		}
+		a.torque = open.Torque + m.Screw.OtherTorque
+		return nil
+	}
+	a.torque = w.Torque + m.Screw.OtherTorque
+	a.note("screw", w.Beyond...)
+	a.note("surge", w.Surge...)
 	if _, beyond, err := p.polymer.DensityAt(p.melt.Temperature, 0); err == nil {
 		a.note("melt density", beyond...)
 	}
@@ -105,19 +158,27 @@ func (m *Machine) solveScrew(p *parts, a *answer) error {
 			a.note("heat of melting", beyond...)
 		}
 	}
-
-	out := a.limit("screw.speed_rpm screw.depth_mm nozzle.diameter_mm", material.Utilisation{Part: "output", Demand: m.Feedstock.Wanted / hour,
-		Capacity: a.point.MassFlow, Unit: "kg/s", Method: "drag, pressure and leakage flow"})
-	if a.noFlow != nil {
-		out.stops, out.levers = true, []string{"screw.clearance_mm"}
-		return nil
-	}
-	a.limit("nozzle.diameter_mm screw.speed_rpm", a.point.Fracture(m.Nozzle.Fracture*1e6))
+	a.limit("nozzle.diameter_mm screw.speed_rpm", w.Course.Fracture(m.Nozzle.Fracture*1e6))
 	room := material.Celsius(m.Motor.Ambient)
 	a.limit("feedstock.melt_temperature_c screw.speed_rpm", material.Utilisation{Part: "melt heat, over the air",
-		Demand:   p.melt.Temperature + a.point.TemperatureRise + a.point.DieTemperatureRise - room,
+		Demand:   p.melt.Temperature + a.warming(p) + w.Course.DieTemperatureRise - room,
 		Capacity: p.polymer.ProcessHigh - room, Unit: "K", Method: "shaft power into the melt, no loss"})
 	return nil
+}
+
+// limitedBy words what an output is limited by.
+var limitedBy = map[screw.Bottleneck]string{
+	screw.ByThroat:   "the throat lets in",
+	screw.ByFriction: "the friction of the flake carries",
+	screw.ByMelting:  "melts in time",
+	screw.ByPump:     "screw and nozzle pump",
+}
+
+// warming is by how much the melt would warm if all that the filled screw turns to heat
+// stayed in it [K].
+func (a *answer) warming(p *parts) float64 {
+	c := &a.whole.Course
+	return (c.ChannelDissipation + c.LandDissipation) / (c.MassFlow * p.melt.SpecificHeat)
 }
 
 func (m *Machine) solveHeat(p *parts, a *answer) error {
@@ -203,7 +264,7 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	}
 	a.limit("gear.module_mm motor.set_current_a_rms", named(strings.TrimSuffix(weaker.Part, " root")+", screw jammed", weaker))
 	fatigue, err := p.shank.Fatigue(drive.ShaftLoad{BendingAlternating: m.Shank.Bending, TorqueMean: a.torque,
-		TorqueAlternating: m.Shank.TorqueRipple * a.torque, AxialMean: a.point.Thrust})
+		TorqueAlternating: m.Shank.TorqueRipple * a.torque, AxialMean: a.whole.Course.Thrust})
 	if err != nil {
 		return err
 	}
@@ -211,13 +272,7 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 		a.limit("shank.diameter_mm", u)
 	}
 	jam := drive.ShaftLoad{BendingMean: m.Shank.Bending, TorqueMean: jamTorque}
-	var blocked screw.Conveyance
-	if a.noFlow == nil {
-		if blocked, err = p.channel.Convey(p.melt, p.speed, a.point.ClosedPressure); err != nil {
-			return err
-		}
-		jam.AxialMean = blocked.Thrust // it may jam against a blocked nozzle
-	}
+	jam.AxialMean = a.whole.ClosedThrust // it may jam against a blocked nozzle
 	if fatigue, err = p.shank.Fatigue(jam); err != nil {
 		return err
 	}
@@ -225,17 +280,20 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	if a.noFlow != nil { // no pressure, no thrust
 		return nil
 	}
-	if a.bearing, err = p.bearing.Life(a.point.Thrust, p.speed, reliability); err != nil {
+	if err := m.solveStrength(p, a, jamTorque); err != nil {
 		return err
 	}
-	rating, err := p.bearing.Utilisations(a.point.Thrust, p.speed, reliability, m.Feedstock.Season*hour)
+	if a.bearing, err = p.bearing.Life(a.whole.Course.Thrust, p.speed, reliability); err != nil {
+		return err
+	}
+	rating, err := p.bearing.Utilisations(a.whole.Course.Thrust, p.speed, reliability, m.Feedstock.Season*hour)
 	if err != nil {
 		return err
 	}
 	a.limit("thrust_bearing.dynamic_rating_kn", rating[0])
 	a.limit("thrust_bearing.static_rating_kn", rating[1])
 	a.limit("thrust_bearing.static_rating_kn", material.Utilisation{Part: "bearing, nozzle blocked",
-		Demand: blocked.Thrust, Capacity: p.bearing.Static, Unit: "N", Method: rating[1].Method + ", closed-discharge pressure"})
+		Demand: a.whole.ClosedThrust, Capacity: p.bearing.Static, Unit: "N", Method: rating[1].Method + ", closed-discharge pressure"})
 	return nil
 }
 

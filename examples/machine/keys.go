@@ -158,6 +158,30 @@ var keyOf = map[string]string{
 	"screw.Channel.Starts":    "starts",
 	"screw.Channel.Length":    "metering_length_mm",
 
+	"material.Bulk.BulkDensity":  "bulk_density_kg_per_m3",
+	"material.Bulk.ParticleSize": "flake_mm",
+
+	"screw.Outlet.Width": "outlet_mm",
+
+	"screw.Auger.Diameter":           "auger_mm",
+	"screw.Auger.Shaft":              "shaft_mm",
+	"screw.Auger.Pitch":              "pitch_mm",
+	"screw.Auger.Thickness":          "flight_mm",
+	"screw.Auger.Clearance":          "gap_mm",
+	"screw.Auger.Length":             "length_mm",
+	"screw.LevelControl.Area":        "drop_tube_mm",
+	"screw.LevelControl.Below":       "below_mm",
+	"screw.LevelControl.Band":        "band_mm",
+	"screw.LevelControl.Above":       "above_mm",
+	"screw.LevelControl.SensorDelay": "sensor_delay_s",
+	"screw.LevelControl.StartDelay":  "start_delay_s",
+	"screw.LevelControl.AfterRun":    "after_run_s",
+
+	"screw.Solids.BarrelFriction": "barrel_friction",
+	"screw.Solids.ScrewFriction":  "root_friction",
+	"screw.Barrel.Outer":          "outer_mm",
+	"screw.Barrel.Yield":          "yield_mpa",
+
 	"screw.ConeOf: angle":      "entry_angle_deg",
 	"screw.Cone.Inlet":         "entry_mm",
 	"screw.Cone.Outlet":        "diameter_mm",

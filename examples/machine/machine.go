@@ -16,8 +16,12 @@ import (
 type Machine struct {
 	Name      string    `json:"name" about:"what report and pictures call it"`
 	Feedstock Feedstock `json:"feedstock"`
+	Feeder    Feeder    `json:"feeder"`
+	Throat    Throat    `json:"throat"`
 	Screw     Screw     `json:"screw"`
+	Barrel    Barrel    `json:"barrel"`
 	Nozzle    Nozzle    `json:"nozzle"`
+	Wear      Wear      `json:"wear"`
 	Motor     Motor     `json:"motor"`
 	Driver    Driver    `json:"driver"`
 	Gear      Gear      `json:"gear"`
@@ -27,7 +31,8 @@ type Machine struct {
 	Hopper    Hopper    `json:"hopper"`
 	Stand     Stand     `json:"stand"`
 
-	feed *material.Polymer `json:"-"` // read from the file that feedstock.polymer names, if it names one
+	feed   *material.Polymer `json:"-"` // read from the file that feedstock.polymer names, if it names one
+	before *answer           `json:"-"` // to a machine like this one, so that what did not change is not solved anew
 }
 
 // Feedstock is what goes in and what is wanted of it.
@@ -35,21 +40,65 @@ type Feedstock struct {
 	Polymer     string  `json:"polymer" about:"PP, HDPE, LDPE, PS, HIPS, ABS or PA6; or a file of your own, my-flake.json, as material.Polymer.Write writes it"`
 	Temperature float64 `json:"melt_temperature_c" about:"of the melt in metering zone and nozzle"`
 	BulkDensity float64 `json:"bulk_density_kg_per_m3" about:"of the flake or pellets as they lie in the hopper"`
+	Flake       float64 `json:"flake_mm" about:"longest edge of a typical flake"`
+	Friction    float64 `json:"flake_friction_deg" about:"angle of friction of the flake on smooth steel, 15 to 25 usually: tilt a plate until it slides"`
 	Wanted      float64 `json:"wanted_output_kg_per_h" about:"bead you need; the output row is held against it"`
 	Season      float64 `json:"season_h" about:"running hours the parts must live"`
 }
 
-// Screw is the metering zone.
+// Feeder is the auger that keeps the drop tube over the screw filled.
+type Feeder struct {
+	Diameter    float64 `json:"auger_mm" about:"over its flight"`
+	Shaft       float64 `json:"shaft_mm" about:"inside the flight"`
+	Pitch       float64 `json:"pitch_mm" about:"advance of its flight in a turn"`
+	Flight      float64 `json:"flight_mm" about:"thickness of the flight"`
+	Gap         float64 `json:"gap_mm" about:"flight to tube, on the radius"`
+	Length      float64 `json:"length_mm" about:"that it carries the flake"`
+	Speed       float64 `json:"auger_rpm" about:"while it runs"`
+	Share       float64 `json:"share" about:"of what friction lets a flooded auger bring: 0.5 to 1; weigh a minute's flake"`
+	Tube        float64 `json:"drop_tube_mm" about:"inner diameter of the tube that it fills"`
+	Below       float64 `json:"below_mm" about:"screw up to the lower level switch"`
+	Band        float64 `json:"band_mm" about:"lower to upper level switch"`
+	Above       float64 `json:"above_mm" about:"upper level switch to the auger's mouth"`
+	SensorDelay float64 `json:"sensor_delay_s" about:"level to signal"`
+	StartDelay  float64 `json:"start_delay_s" about:"signal to flake arriving"`
+	AfterRun    float64 `json:"after_run_s" about:"stop to the last flake arriving"`
+}
+
+// Throat is where the flake enters the screw.
+type Throat struct {
+	Efficiency     float64 `json:"efficiency" about:"share of the feed channel that the flake fills: 0.2 to 0.45 in smooth throats; weigh an open screw's output"`
+	Temperature    float64 `json:"throat_c" about:"of throat and screw root there"`
+	Margin         float64 `json:"margin_k" about:"that the throat stays below where the flake begins to stick: 20 to 30 by common practice"`
+	Cooled         float64 `json:"cooled_length_mm" about:"of the feed zone from its start on; there nothing melts"`
+	BarrelFriction float64 `json:"barrel_friction" about:"coefficient of friction of the flake on the bore: 0.25 to 0.5"`
+	RootFriction   float64 `json:"root_friction" about:"on the screw, polished: less than on the bore, or the flake turns with it"`
+	Packed         float64 `json:"packed_density_kg_per_m3" about:"of the flake as the screw packs it before it melts: 0.6 to 0.9 of the solid plastic"`
+}
+
+// Screw is the whole screw, from throat to tip.
 type Screw struct {
 	Bore        float64 `json:"bore_mm" about:"inner diameter of the barrel"`
 	Lead        float64 `json:"lead_mm" about:"axial advance of a flight in one turn; the bore for a square pitch"`
+	FeedDepth   float64 `json:"feed_depth_mm" about:"barrel wall to screw root in the feed zone"`
+	FeedLength  float64 `json:"feed_length_mm" about:"axial length of the feed zone"`
+	TaperLength float64 `json:"taper_length_mm" about:"axial length over which the channel gets shallower"`
 	Depth       float64 `json:"depth_mm" about:"barrel wall to screw root in the metering zone"`
 	Land        float64 `json:"land_mm" about:"width of the flight's land, square to the flight"`
 	Clearance   float64 `json:"clearance_mm" about:"between land and barrel, on the radius; grows with wear"`
 	Starts      int     `json:"starts" about:"number of parallel flights"`
 	Length      float64 `json:"metering_length_mm" about:"axial length of the metering zone"`
 	Speed       float64 `json:"speed_rpm" about:"of the screw"`
-	OtherTorque float64 `json:"other_torque_nm" about:"of feed, melting zone and seals, which is not computed: measured, or allowed for"`
+	OtherTorque float64 `json:"other_torque_nm" about:"of packed flake and seals, which is not computed: measured, or allowed for"`
+	Yield       float64 `json:"root_yield_mpa" about:"of the screw's steel as hot as it runs: a tenth to a third below that at room temperature"`
+}
+
+// Barrel is heated from the end of the cooled throat on.
+type Barrel struct {
+	Wall     float64 `json:"wall_c" about:"bore of feed zone and taper, beyond the cooled length; that of the metering zone is the melt temperature"`
+	MoltenBy float64 `json:"molten_by" about:"share of the screw's length by which nothing solid should be left: 0.7 to 0.8 by common practice"`
+	Outer    float64 `json:"outer_mm" about:"outer diameter"`
+	Yield    float64 `json:"yield_mpa" about:"of its steel as hot as it runs"`
 }
 
 // Nozzle is an entry cone and a straight land.
@@ -59,6 +108,17 @@ type Nozzle struct {
 	Diameter float64 `json:"diameter_mm" about:"of the straight hole"`
 	Land     float64 `json:"land_mm" about:"length of the straight hole"`
 	Fracture float64 `json:"fracture_stress_mpa" about:"wall shear stress at which the bead roughens: 0.1 to 0.14 for polyolefins by common practice; raise it if your bead stays smooth"`
+}
+
+// Wear is a screw that scrapes its barrel.
+type Wear struct {
+	Offset      float64 `json:"offset_mm" about:"of the screw from the barrel's axis at its bearing, as a crooked coupling holds it"`
+	Angle       float64 `json:"angle_deg" about:"of the screw to the barrel at its bearing, as a crooked coupling holds it, to the same side"`
+	Coefficient float64 `json:"wear_coefficient" about:"K of worn volume = K × force × distance ÷ hardness: 1e-6 where melt keeps them apart, to 1e-4 metal on metal; good to a power of ten"`
+	Land        float64 `json:"land_hardness_hv" about:"Vickers hardness of the flight's land"`
+	Barrel      float64 `json:"barrel_hardness_hv" about:"Vickers hardness of the bore"`
+	Lost        float64 `json:"lost_share" about:"of the pump's output at which screw and barrel count as worn out"`
+	Price       float64 `json:"screw_and_barrel_price" about:"of new ones, in your money"`
 }
 
 // Motor is the stepper and its winding.
@@ -102,6 +162,7 @@ type Gear struct {
 	Module     float64 `json:"module_mm" about:"pitch diameter ÷ teeth"`
 	Face       float64 `json:"face_mm" about:"width of the teeth"`
 	Efficiency float64 `json:"mesh_efficiency" about:"from sun to ring with the carrier locked, 0.95 to 0.99"`
+	Backlash   float64 `json:"backlash_deg" about:"at the screw, with the motor held"`
 	LoadShare  float64 `json:"load_share" about:"heaviest planet's load ÷ even share: 1 for floating suns, 1.2 to 1.5 otherwise"`
 	Metal      string  `json:"metal" about:"of all its teeth"`
 }
@@ -150,6 +211,7 @@ type Hopper struct {
 	Volume float64 `json:"volume_l" about:"of flake when full"`
 	Aside  float64 `json:"beside_axis_mm" about:"centre of mass beside the beam, along the travel"`
 	Above  float64 `json:"above_axis_mm" about:"centre of mass above the beam's axis"`
+	Outlet float64 `json:"outlet_mm" about:"diameter of the hole over the auger"`
 	Height float64 `json:"above_floor_mm" about:"centre of mass above the floor, when on the stand"`
 }
 

@@ -72,12 +72,19 @@ func TestChangesActAsTheTradeExpects(t *testing.T) {
 		{"lower current cools the winding", func(m *Machine) { m.Motor.SetCurrent = 2 }, "motor winding", true},
 		{"lower current weakens the motor", func(m *Machine) { m.Motor.SetCurrent = 2 }, "motor pull-out", false},
 		{"hopper off the axis", func(m *Machine) { m.Hopper.On = "stand" }, "bead ripple", true},
-		{"deeper channel", func(m *Machine) { m.Screw.Depth = 2 }, "output", true},
-		{"deeper channel loads the die", func(m *Machine) { m.Screw.Depth = 2 }, "bead surface", false},
-		{"longer nozzle", func(m *Machine) { m.Nozzle.Land = 20 }, "output", false},
+		{"longer nozzle", func(m *Machine) { m.Nozzle.Land, m.Throat.Efficiency = 30, 0.45 }, "melt heat, over the air", false},
+		{"denser flake", func(m *Machine) { m.Feedstock.BulkDensity = 360 }, "output", true},
+		{"deeper feed", func(m *Machine) { m.Screw.FeedDepth = 4 }, "output", true},
+		{"deeper feed weakens the root", func(m *Machine) { m.Screw.FeedDepth = 4 }, "screw root, screw jammed", false},
+		{"colder throat", func(m *Machine) { m.Throat.Temperature = 40 }, "throat, over the air", true},
+		{"faster auger", func(m *Machine) { m.Feeder.Speed = 20 }, "feed auger", true},
+		{"slower sensor", func(m *Machine) { m.Feeder.SensorDelay = 3 }, "drop tube reserve", false},
+		{"crooked coupling", func(m *Machine) { m.Wear.Angle = 0.1 }, "screw and barrel wear", false},
+		{"harder land", func(m *Machine) { m.Wear.Land = 900 }, "screw and barrel wear", true},
+		{"thicker barrel", func(m *Machine) { m.Barrel.Outer = 50 }, "barrel, nozzle blocked", true},
 		{"longer nozzle loads the bearing", func(m *Machine) { m.Nozzle.Land = 20 }, "bearing life", false},
 		{"wider nozzle", func(m *Machine) { m.Nozzle.Diameter = 2 }, "bead surface", true},
-		{"worn screw", func(m *Machine) { m.Screw.Clearance = 0.3 }, "output", false},
+		{"worn screw", func(m *Machine) { m.Screw.Clearance = 0.9 }, "output", false},
 		{"faster screw", func(m *Machine) { m.Screw.Speed = 90 }, "output", true},
 		{"faster screw asks more torque", func(m *Machine) { m.Screw.Speed = 90 }, "motor pull-out", false},
 		{"slower ramps", func(m *Machine) { m.Gantry.Acceleration = 1 }, "bead ripple", true},
@@ -126,10 +133,10 @@ func TestAMachineThatFailsIsAnAnswer(t *testing.T) {
 		"motor stalls": {func(m *Machine) { m.Screw.OtherTorque = 30 }, "motor pull-out",
 			[]string{"the motor stalls: it is short of", "The machine does not run: motor pull-out", "Operating point, if the motor held",
 				"None of these alone brings it to its limit: motor.set_current_a_rms, motor.supply_v, screw.speed_rpm."}},
-		"motor stalls a little": {func(m *Machine) { m.Screw.OtherTorque = 8 }, "motor pull-out",
+		"motor stalls a little": {func(m *Machine) { m.Screw.OtherTorque = 5.6 }, "motor pull-out",
 			[]string{"would take motor.set_current_a_rms at", "which driver junction would not bear"}},
 		"motor stalls a little, all else cool": {func(m *Machine) {
-			m.Screw.OtherTorque, m.Driver.SinkToAir, m.Motor.ThermalResistance = 7.6, 6, 1.5
+			m.Screw.OtherTorque, m.Driver.SinkToAir, m.Motor.ThermalResistance = 5.2, 6, 1.5
 		}, "motor pull-out", []string{"would take motor.set_current_a_rms at", ", but current above rated"}},
 		"motor too slow for its winding": {func(m *Machine) {
 			m.Motor = Motor{1.3, 0.4, 30, 45, 50, 12, 0.4, 1, 2.6, 130, 30}
@@ -138,9 +145,9 @@ func TestAMachineThatFailsIsAnAnswer(t *testing.T) {
 			[]string{"would take motor.supply_v at", "screw.speed_rpm at"}},
 		"driver runs away":     {func(m *Machine) { m.Driver.SinkToAir = 200 }, "driver junction", []string{"driver chip: ", "First to give way: driver junction"}},
 		"winding runs away":    {func(m *Machine) { m.Motor.ThermalResistance = 40 }, "motor winding", []string{"motor winding: "}},
-		"screw leaks all":      {func(m *Machine) { m.Screw.Clearance, m.Screw.Depth = 1.59, 1.6 }, "output", []string{"the screw pumps nothing", "The machine does not run: output"}},
+		"screw leaks all":      {func(m *Machine) { m.Screw.Clearance, m.Screw.Depth = 1.59, 1.6 }, "output", []string{"the screw delivers nothing", "The machine does not run: output"}},
 		"stand tips":           {func(m *Machine) { m.Hopper.On, m.Stand.Push = "stand", 9 }, "stand tipping", []string{"First to give way: stand tipping"}},
-		"no speed does":        {func(m *Machine) { m.Feedstock.Wanted = 500 }, "output", []string{"None of these alone brings it to its limit: screw.speed_rpm"}},
+		"no speed does":        {func(m *Machine) { m.Feedstock.Wanted = 500 }, "output", []string{"None of these alone brings it to its limit: throat.efficiency"}},
 		"nozzle too small":     {func(m *Machine) { m.Nozzle.Diameter, m.Nozzle.Fracture = 0.8, 5 }, "output", []string{"nozzle.diameter_mm at"}},
 		"melt burns":           {func(m *Machine) { m.Feedstock.Temperature = 290 }, "melt heat", []string{"would take feedstock.melt_temperature_c at"}},
 		"slow, soft and heavy": {func(m *Machine) { m.Gantry.EndY = 1 }, "bead ripple", []string{"First to give way: bead ripple"}},
@@ -170,10 +177,10 @@ func TestStandRows(t *testing.T) {
 	page := m.report(&p, &a)
 	assert.Contains(t, page, "hopper on its own stand")
 	assert.Contains(t, page, "stand sways at")
-	assert.Len(t, a.limits, 19)
+	assert.Len(t, a.limits, 26)
 	m.Stand.Bolted = true
 	_, a = solved(t, m)
-	assert.Len(t, a.limits, 18, "bolted down it does not tip")
+	assert.Len(t, a.limits, 25, "bolted down it does not tip")
 }
 
 // spoil changes one thing in the default file's text and runs it.
@@ -210,7 +217,7 @@ func TestMeltingHeatIsTold(t *testing.T) {
 		require.NotEmpty(t, out, faults)
 		return out
 	}
-	assert.Contains(t, page(`"other_torque_nm": 3`, `"other_torque_nm": 60`), "the shaft gives 1.8 times that")
+	assert.Contains(t, page(`"other_torque_nm": 2`, `"other_torque_nm": 60`), "the shaft gives 2 times that")
 	assert.NotContains(t, page("", ""), "heat of melting")
 	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "heat of melting")
 	assert.Contains(t, page(`"melt_temperature_c": 215`, `"melt_temperature_c": 350`), "melt density")

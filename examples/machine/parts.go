@@ -29,6 +29,9 @@ type parts struct {
 	channel screw.Channel
 	die     screw.Die
 	speed   float64 // of the screw [rev/s]
+	plastic screw.Plasticating
+	feedParts
+	wearParts
 
 	motor      drive.Stepper // at 20 °C
 	stage      drive.PlanetaryStage
@@ -56,6 +59,9 @@ func (m *Machine) build() (parts, error) {
 	m.own(&f)
 	var p parts
 	m.buildScrew(&p, &f)
+	m.buildFeed(&p, &f)
+	m.buildPlastic(&p, &f)
+	m.buildWear(&p, &f)
 	m.buildDrive(&p, &f)
 	m.buildHeat(&p, &f)
 	m.buildFrame(&p, &f)
@@ -64,6 +70,8 @@ func (m *Machine) build() (parts, error) {
 
 // own checks what only this program knows.
 func (m *Machine) own(f *input.Faults) {
+	m.ownFeed(f)
+	m.ownWear(f)
 	if strings.TrimSpace(m.Name) == "" || strings.ContainsFunc(m.Name, func(r rune) bool { return !unicode.IsPrint(r) }) {
 		f.Add(&input.Word{Name: "name", Value: m.Name, Allowed: "a word or more, without control characters"})
 	}
@@ -72,6 +80,10 @@ func (m *Machine) own(f *input.Faults) {
 	f.Between("feedstock.bulk_density_kg_per_m3", m.Feedstock.BulkDensity, 10, 2000, "kg/m³")
 	f.Between("screw.speed_rpm", m.Screw.Speed, 0.1, 3000, "rpm")
 	f.Between("screw.other_torque_nm", m.Screw.OtherTorque, 0, 1e4, "N·m")
+	f.Between("screw.feed_length_mm", m.Screw.FeedLength, 1, 1e4, "mm")
+	f.Between("screw.taper_length_mm", m.Screw.TaperLength, 1, 1e4, "mm")
+	f.Between("screw.root_yield_mpa", m.Screw.Yield, 1, 1e4, "MPa")
+	f.Between("barrel.molten_by", m.Barrel.MoltenBy, 0.1, 1, "")
 	f.Between("nozzle.fracture_stress_mpa", m.Nozzle.Fracture, 1e-3, 10, "MPa")
 	f.Between("motor.set_current_a_rms", m.Motor.SetCurrent, 1e-3, 1e3, "A")
 	f.Between("motor.shed_c", m.Motor.Ambient, -40, 80, "°C")
@@ -126,7 +138,7 @@ func (m *Machine) buildScrew(p *parts, f *input.Faults) {
 	if err == nil {
 		p.polymer = polymer
 		// As far above the usual as a user may want to know what would happen.
-		solid, most := material.ToCelsius(polymer.Transition), material.ToCelsius(polymer.ProcessHigh)+100
+		solid, most := m.molten(p), material.ToCelsius(polymer.ProcessHigh)+100
 		if m.Feedstock.Temperature > solid && m.Feedstock.Temperature <= most {
 			p.melt, err = screw.MeltOf(polymer, material.Celsius(m.Feedstock.Temperature))
 			blame(f, "feedstock", err)
@@ -150,6 +162,57 @@ func (m *Machine) buildScrew(p *parts, f *input.Faults) {
 		cone, err := screw.ConeOf(m.Nozzle.Entry*milli, m.Nozzle.Diameter*milli, m.Nozzle.Angle*math.Pi/180)
 		blame(f, "nozzle", err)
 		p.die = screw.Die{cone, hole}
+	}
+}
+
+// molten returns from what temperature on the plastic counts as melt [°C].
+func (m *Machine) molten(p *parts) float64 {
+	bed, err := screw.BedOf(p.polymer, 600, 273)
+	if err != nil {
+		return material.ToCelsius(p.polymer.Transition)
+	}
+	return material.ToCelsius(bed.Melting)
+}
+
+// buildPlastic joins throat, screw, barrel and nozzle to the whole that melts.
+func (m *Machine) buildPlastic(p *parts, f *input.Faults) {
+	s, t := m.Screw, m.Throat
+	if half := s.Bore / 2; !(s.FeedDepth >= s.Depth && s.FeedDepth < half) {
+		f.Refuse("screw.feed_depth_mm", s.FeedDepth, "mm", "depth_mm ("+input.WithUnit(s.Depth, "mm")+") to below half the bore, "+input.WithUnit(half, "mm"))
+	}
+	if !(t.Cooled >= 1 && t.Cooled < s.FeedLength) {
+		f.Refuse("throat.cooled_length_mm", t.Cooled, "mm", "1 mm to below feed_length_mm ("+input.WithUnit(s.FeedLength, "mm")+")")
+	}
+	p.plastic.Solids = screw.Solids{Density: m.Feedstock.BulkDensity, BarrelFriction: t.BarrelFriction, ScrewFriction: t.RootFriction}
+	blame(f, "throat", p.plastic.Solids.Validate())
+	f.Between("throat.packed_density_kg_per_m3", t.Packed, 10, 5000, "kg/m³")
+	if p.polymer.Name == "" {
+		return
+	}
+	melts := m.molten(p)
+	if !(m.Barrel.Wall > melts && m.Barrel.Wall <= 600) {
+		f.Refuse("barrel.wall_c", m.Barrel.Wall, "°C", "above "+input.WithUnit(melts, "°C")+", where "+p.polymer.Name+" melts, to 600 °C")
+	}
+	if !(t.Temperature >= -40 && t.Temperature < melts) {
+		f.Refuse("throat.throat_c", t.Temperature, "°C", "-40 °C to below "+input.WithUnit(melts, "°C")+", where "+p.polymer.Name+" melts")
+		return
+	}
+	bed, err := screw.BedOf(p.polymer, t.Packed, material.Celsius(t.Temperature))
+	if err != nil {
+		return // told above
+	}
+	wall, melt := material.Celsius(m.Barrel.Wall), material.Celsius(m.Feedstock.Temperature)
+	deep, shallow := s.FeedDepth*milli, s.Depth*milli
+	p.plastic.Bed, p.plastic.Melt, p.plastic.Die, p.plastic.MoltenBy = bed, p.melt, p.die, m.Barrel.MoltenBy
+	p.plastic.Profile = screw.Profile{Bore: p.channel.Bore, Lead: p.channel.Lead, Land: p.channel.Land, Clearance: p.channel.Clearance, Starts: p.channel.Starts,
+		Zones: []screw.Zone{
+			{Length: t.Cooled * milli, DepthIn: deep, DepthOut: deep, Barrel: material.Celsius(t.Temperature)},
+			{Length: (s.FeedLength - t.Cooled) * milli, DepthIn: deep, DepthOut: deep, Barrel: wall},
+			{Length: s.TaperLength * milli, DepthIn: deep, DepthOut: shallow, Barrel: wall},
+			{Length: p.channel.Length, DepthIn: shallow, DepthOut: shallow, Barrel: melt}}}
+	if f.None() {
+		p.plastic.Throat = 1 // until the speed is known
+		blame(f, "screw", p.plastic.Validate())
 	}
 }
 

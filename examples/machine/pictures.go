@@ -53,7 +53,7 @@ func short(name string) string {
 // and for the nozzle.
 func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 	c := chart.New("screw and nozzle", "head pressure / bar", "output / (kg/h)")
-	top := math.Max(1e5, math.Max(2.2*a.point.Pressure, 0.25*a.point.ClosedPressure))
+	top := math.Max(1e5, math.Max(2.2*a.whole.Course.Pressure, 0.15*a.whole.ClosedPressure))
 	most := m.Feedstock.Wanted / hour
 	const points = 60
 	for _, s := range []struct {
@@ -104,8 +104,8 @@ func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 	if a.noFlow != nil {
 		return c, nil
 	}
-	return c, chart.Dot(c, fmt.Sprintf("%.2f kg/h at %.0f bar", a.point.MassFlow*hour, a.point.Pressure/1e5),
-		a.point.Pressure/1e5, a.point.MassFlow*hour)
+	return c, chart.Dot(c, fmt.Sprintf("%.2f kg/h at %.0f bar", a.whole.Output*hour, a.whole.Course.Pressure/1e5),
+		a.whole.Course.Pressure/1e5, a.whole.Output*hour)
 }
 
 // drawLimits shows every safety as a bar against 1, on a logarithmic scale.

@@ -18,10 +18,12 @@ func (m *Machine) report(p *parts, a *answer) string {
 	if m.feed != nil {
 		whose = " by " + m.Feedstock.Polymer + "."
 	}
-	line("Viscosity %.3g Pa·s in the channel, %.3g in the nozzle,%s", p.viscosity(a.point.ChannelShearRate), p.viscosity(a.point.DieShearRate), whose)
+	line("Viscosity %.3g Pa·s in the channel, %.3g in the nozzle,%s", p.viscosity(math.Pi*p.channel.Bore*p.speed/p.channel.Depth), p.viscosity(a.whole.Course.DieShearRate), whose)
 	m.reportScrew(line, p, a)
+	m.reportFeed(line, a)
 	m.reportDrive(line, p, a)
 	m.reportHeat(line, a)
+	m.reportWear(line, p, a)
 	m.reportFrame(line, a)
 
 	line("\nLimits, weakest first (safety = capacity ÷ demand)")
@@ -37,9 +39,9 @@ func (m *Machine) report(p *parts, a *answer) string {
 			line("  %s", n)
 		}
 	}
-	line("\nEstimates for design, not a certification. Not computed: strength of barrel and nozzle against the closed")
-	line("pressure, feeding, melting, wear. Hot melt under pressure, heaters on mains, a turning screw and hung masses")
-	line("hurt people: guard them, and heed local codes.")
+	line("\nEstimates for design, not a certification. Not computed: bolts and threads of the nozzle, trapped gas, which can")
+	line("burst a barrel that melt would not. Hot melt under pressure, fumes, heaters on mains, a turning screw and auger and")
+	line("hung masses hurt people: guard them, extract the fumes, and heed local codes.")
 	return w.String()
 }
 
@@ -53,28 +55,35 @@ func (a *answer) stalls() bool { return a.stalled != nil || a.load.SunTorque > a
 type printer func(format string, args ...any)
 
 func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
-	o := &a.point
+	w, c := &a.whole, &a.whole.Course
 	line("\nOperating point%s", map[bool]string{true: ", if the motor held"}[a.stalls()])
 	if a.noFlow != nil {
-		line("  the screw pumps nothing: at %.3g mm the clearance leaks all that the screw drags forward", m.Screw.Clearance)
-	} else {
-		line("  output %.3g kg/h (%.3g cm³/s) of %.3g kg/h wanted, at %.3g bar; closed nozzle %.3g bar",
-			o.MassFlow*hour, o.Flow/micro, m.Feedstock.Wanted, o.Pressure/1e5, o.ClosedPressure/1e5)
-		line("  drag %.3g, pressure %.3g, leakage %.3g cm³/s; thrust on the screw %.3g N", o.Drag/micro, o.PressureFlow/micro, o.Leakage/micro, o.Thrust)
-		line("  melt warms by up to %.3g K in the screw and %.3g K in the nozzle; %.3g s in the metering zone", o.TemperatureRise, o.DieTemperatureRise, o.ResidenceTime)
+		line("  the screw delivers nothing: %v", a.noFlow)
+		line("  torque %.3g N·m together", a.torque)
+		return
 	}
-	line("  torque %.3g N·m of the metering zone and %.3g N·m given for the rest, %.3g N·m together", o.Torque, m.Screw.OtherTorque, a.torque)
-	line("  metering zone %.3g W: pumping %.3g, heat in channel %.3g, over lands %.3g", o.Power, o.Pumping, o.ChannelDissipation, o.LandDissipation)
-	if a.noFlow == nil {
-		shaft := 2 * math.Pi * p.speed * a.torque
-		line("  whole screw %.3g W, %.2g kWh on a kilogram; a full hopper lasts %.2g h",
-			shaft, shaft/o.MassFlow/3.6e6, (m.hopperMass(1)-m.hopperMass(0))/(o.MassFlow*hour))
-		if heat, ok := m.meltingHeat(p); ok {
-			if share := shaft / (heat * o.MassFlow); share < 1 {
-				line("  to melt it takes %.3g W, of which the shaft gives %.0f %% and the heaters the rest and their losses", heat*o.MassFlow, 100*share)
-			} else {
-				line("  to melt it takes %.3g W; the shaft gives %.2g times that: cool the barrel or the melt overheats", heat*o.MassFlow, share)
-			}
+	line("  output %.3g kg/h (%.3g cm³/s) of %.3g kg/h wanted, as much as %s, at %.3g bar; closed nozzle %.3g bar",
+		w.Output*hour, c.Flow/micro, m.Feedstock.Wanted, limitedBy[w.Bottleneck], c.Pressure/1e5, w.ClosedPressure/1e5)
+	if w.Sound < w.Output {
+		line("  of that %.3g kg/h would be molten in time: feed less or turn slower", w.Sound*hour)
+	}
+	if w.Bed.Molten == 1 {
+		line("  melting begins %.0f mm from the throat and ends at %.0f mm of %.0f, conduction gives %.0f %% of its heat; melt fills the screw from %.0f mm on",
+			w.Bed.From/milli, (w.Bed.From+w.Bed.Length)/milli, p.plastic.Profile.Length()/milli, 100/(1+w.Bed.Dissipation), w.Filled/milli)
+	} else {
+		line("  melting begins %.0f mm from the throat and %.2g of the flow reaches the nozzle solid; melt fills the screw from %.0f mm on",
+			w.Bed.From/milli, 1-w.Bed.Molten, w.Filled/milli)
+	}
+	line("  melt warms by up to %.3g K in the screw and %.3g K in the nozzle; %.3g s from where it fills the screw; thrust on the screw %.3g N",
+		a.warming(p), c.DieTemperatureRise, c.ResidenceTime, c.Thrust)
+	line("  torque %.3g N·m of melting and melt and %.3g N·m given for the rest, %.3g N·m together", w.Torque, m.Screw.OtherTorque, a.torque)
+	shaft := 2 * math.Pi * p.speed * a.torque
+	line("  melting film %.3g W, melt pumped %.3g W; whole screw %.3g W, %.2g kWh on a kilogram", w.Bed.Work, c.Power, shaft, shaft/w.Output/3.6e6)
+	if heat, ok := m.meltingHeat(p); ok {
+		if share := shaft / (heat * w.Output); share < 1 {
+			line("  to melt it takes %.3g W, of which the shaft gives %.0f %% and the heaters the rest and their losses", heat*w.Output, 100*share)
+		} else {
+			line("  to melt it takes %.3g W; the shaft gives %.2g times that: cool the barrel or the melt overheats", heat*w.Output, share)
 		}
 	}
 }
