@@ -76,7 +76,7 @@ func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 		if len(line) < 2 {
 			continue
 		}
-		if err := chart.Line(c, fmt.Sprintf("screw at %.3g rpm", s.factor*m.Screw.Speed), line, chart.Blue, s.dashes...); err != nil {
+		if err := chart.Line(c, fmt.Sprintf("metering zone at %.3g rpm", s.factor*m.Screw.Speed), line, chart.Blue, s.dashes...); err != nil {
 			return nil, err
 		}
 	}
@@ -95,12 +95,22 @@ func (m *Machine) drawCharacteristic(p *parts, a *answer) (*plot.Plot, error) {
 			return nil, err
 		}
 	}
-	wanted := plotter.XYs{{X: 0, Y: m.Feedstock.Wanted}, {X: top / 1e5, Y: m.Feedstock.Wanted}}
-	if err := chart.Line(c, "wanted", wanted, chart.Grey, 1, 2); err != nil {
+	level := func(name string, flow float64, ink color.Color, dashes ...vg.Length) error {
+		return chart.Line(c, name, plotter.XYs{{X: 0, Y: flow}, {X: top / 1e5, Y: flow}}, ink, dashes...)
+	}
+	if err := level("wanted", m.Feedstock.Wanted, chart.Grey, 1, 2); err != nil {
 		return nil, err
 	}
+	if a.noFlow == nil {
+		if err := level("throat lets in", a.whole.Throat*hour, chart.Green); err != nil {
+			return nil, err
+		}
+		if err := level("melts in time", a.whole.Melting*hour, chart.Green, 4, 2); err != nil {
+			return nil, err
+		}
+	}
 	c.X.Min, c.Y.Min, c.X.Max = 0, 0, top/1e5
-	c.Y.Max = 1.6 * most * hour
+	c.Y.Max = 2 * most * hour
 	if a.noFlow != nil {
 		return c, nil
 	}
