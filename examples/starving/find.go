@@ -166,15 +166,15 @@ func (s state) warmth() (w warmth, err error) {
 		}
 	}
 	sticking := material.ToCelsius(s.plastic.Softening)
-	w.rubs = first(coldest, sticking, less(fed.fed.MassFlow))
-	w.slips = first(coldest, sticking, less(math.SmallestNonzeroFloat64))
+	w.rubs = first(coldest, sticking, 1e-4, less(fed.fed.MassFlow))
+	w.slips = first(coldest, sticking, 1e-4, less(math.SmallestNonzeroFloat64))
 	return w, err
 }
 
 // first returns where something that stays so once it is begins to be so, between two
-// ends, or the upper end.
-func first(low, high float64, is func(float64) bool) float64 {
-	for near := 1e-6 * high; high-low > near; {
+// ends and as near as told, or the upper end.
+func first(low, high, near float64, is func(float64) bool) float64 {
+	for high-low > near {
 		if middle := (low + high) / 2; is(middle) {
 			high = middle
 		} else {

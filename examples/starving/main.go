@@ -81,7 +81,7 @@ var workshop = plan{
 	wanted: 1.5,
 	state:  state{plastic: &pp, speed: 45, bulk: 320, efficiency: 0.3, depth: 3.6, nozzle: 1.5, collar: 40, root: 70},
 	dense:  550, fast: 135,
-	densities: []float64{100, 200, 320, 450, 600},
+	densities: []float64{200, 320, 450, 600},
 	speeds:    []float64{45, 90, 135},
 	changes: []change{
 		{"pellets to a quarter more density", func(s *state) { s.bulk *= 1.25 }},

@@ -144,7 +144,7 @@ func (a *answer) drawDensity() ([]*plot.Plot, error) {
 			return nil, err
 		}
 		places := []float64{enough}
-		for bulk := thin; bulk <= thick; bulk += 50 {
+		for bulk := thin; bulk <= thick; bulk += 100 {
 			places = append(places, bulk)
 		}
 		slices.Sort(places)
@@ -203,10 +203,10 @@ const warm = 140.0
 // roots lists temperatures of the root, closer together where the flake begins to slip.
 func (w warmth) roots() []float64 {
 	list := []float64{w.rubs}
-	for root := coldest; root < w.slips; root += 5 {
+	for root := coldest; root < w.slips; root += 15 {
 		list = append(list, root)
 	}
-	for _, before := range []float64{0.02, 0.1, 0.3, 0.7, 1.5, 3} {
+	for _, before := range []float64{0.02, 0.3, 1, 2, 3} {
 		list = append(list, math.Max(coldest, w.slips-before))
 	}
 	slices.Sort(list)
@@ -264,10 +264,10 @@ func (a *answer) drawMap() ([]*plot.Plot, error) {
 	s := a.plan.state
 	bySpeed := chart.New(fmt.Sprintf("what limits, root in the throat at %g °C, %s", s.root, s.plastic.Name), "speed / rpm", "bulk density / (kg/m³)")
 	byRoot := chart.New(fmt.Sprintf("what limits at %g rpm, %s", s.speed, s.plastic.Name), "root's temperature in the throat / °C", "bulk density / (kg/m³)")
-	const slow, quick, steps = 20.0, 180.0, 16
+	const slow, quick, steps = 20.0, 180.0, 10
 	at := func(speed float64) state { return s.after(func(s *state) { s.speed = speed }) }
 	var fault error
-	turn := first(slow, quick, func(speed float64) bool { // from here on less is molten than could be pumped
+	turn := first(slow, quick, 0.1, func(speed float64) bool { // from here on less is molten than could be pumped
 		d, err := at(speed).run()
 		fault = errors.Join(fault, err)
 		return d.Melting < d.Pump
