@@ -191,7 +191,14 @@ func (w *whole) tell(s *Plasticated, shallow float64) error {
 	default:
 		s.Filled = w.full(&s.Bed, shallow)
 	}
-	if s.Course, err = w.Profile.tail(s.Filled).fed(w.Die, w.Melt, w.running, s.Output/w.Melt.Density); err != nil {
+	carry := func() (Course, error) {
+		return w.Profile.tail(s.Filled).fed(w.Die, w.Melt, w.running, s.Output/w.Melt.Density)
+	}
+	if s.Course, err = carry(); errors.Is(err, ErrNoFlow) && s.Filled != shallow { // pushed by so much that length costs pressure
+		s.Filled = shallow
+		s.Course, err = carry()
+	}
+	if err != nil {
 		return err
 	}
 	s.Course.Start += s.Filled
