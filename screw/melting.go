@@ -179,6 +179,9 @@ func (p Profile) MeltCapacity(b Bed, film Melt, speed, position float64) (float6
 		return math.Exp(high), nil
 	}
 	x, err := root.Between(left, low, fl, high, fh, 1e-12)
+	if err == nil && left(x) >= 1 { // just above a flow that plugs, not at one that has just melted
+		x -= 2e-12 * math.Abs(x)
+	}
 	if failed != nil {
 		err = failed
 	}

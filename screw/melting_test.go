@@ -106,9 +106,12 @@ func TestPropertyMelting(t *testing.T) {
 		at := m.From + draw.Uniform(0.1, 1).Draw(t, "place")*(p.Length()-m.From)
 		most, err := p.MeltCapacity(bed, film, n, at)
 		require.NoError(t, err)
-		if just, err := p.MeltBed(bed, film, n, most); err == nil {
+		if just, err := p.MeltBed(bed, film, n, most); err == nil && just.From+just.Length > at*(1-1e-6) {
 			require.InDelta(t, at, just.From+just.Length, 1e-6*at)
-		} else {
+		} else { // or would plug on the way there or beyond
+			if err == nil {
+				_, err = p.MeltBed(bed, film, n, most*(1+1e-9))
+			}
 			require.ErrorIs(t, err, screw.ErrPlugs)
 		}
 	})
@@ -247,8 +250,16 @@ func TestMeltingAtAStep(t *testing.T) {
 		assert.InEpsilon(t, a.Solid(0.6-1e-9)*9e-3/shallow, a.Solid(0.6+1e-9), 1e-6)
 		assert.InEpsilon(t, 1-a.Left*shallow/9e-3, a.Molten, 1e-12)
 	}
+	// What melts at most by a place behind a step that would plug does not plug.
 	stepped.Zones[1].DepthIn, stepped.Zones[1].DepthOut = 2e-3, 2e-3
-	_, err := stepped.MeltBed(meltBed, meltFilm, 1, 60./3600)
+	stepped.Zones[1].Length = 0.6
+	most, err := stepped.MeltCapacity(meltBed, meltFilm, 1, 1.2)
+	require.NoError(t, err)
+	_, err = stepped.MeltBed(meltBed, meltFilm, 1, most)
+	require.NoError(t, err)
+	_, err = stepped.MeltBed(meltBed, meltFilm, 1, most*(1+1e-9))
+	require.ErrorIs(t, err, screw.ErrPlugs)
+	_, err = stepped.MeltBed(meltBed, meltFilm, 1, 60./3600)
 	require.ErrorIs(t, err, screw.ErrPlugs)
 }
 
