@@ -266,6 +266,7 @@ func TestMeltingAtAStep(t *testing.T) {
 // Across three zones, one of them deepening, by another's integrator.
 func TestCheckMeltingZones(t *testing.T) {
 	bed, film := meltBed, meltFilm
+	bed.Conductivity = 0.2
 	film.Viscosity = material.PowerLaw{Consistency: 5000, Index: 0.5, Reference: 430, TemperatureSlope: 0.01}
 	p := meltScrew
 	p.Zones = []screw.Zone{{Length: 0.3, DepthIn: 9e-3, DepthOut: 9e-3, Barrel: 470}, {Length: 0.4, DepthIn: 9e-3, DepthOut: 7e-3, Barrel: 490},
@@ -281,6 +282,11 @@ func TestCheckMeltingZones(t *testing.T) {
 		row("melted [kg/(m·s)]", 0.0068321143801355995, m.Rate), row("ψ [-]", 0.0031622929416627627, m.Psi),
 		row("melting begins [m]", 0.01289323538952236, m.From), row("solid after the first zone [-]", 0.6951124214063292, m.Solid(0.3)),
 		row("solid after the taper [-]", 0.42375818588227343, m.Solid(0.7)), row("solid at the tip, deepening [-]", 0.08683319948112851, m.Left),
-		row("work [W]", 3392.300820048841, m.Work),
+		row("work [W]", 3392.300820048841, m.Work), row("Péclet number by hand [-]", 14.802914490293796, m.Peclet),
 	})
+	most := 0.08314528527217865 // πDN·cosθ·ρ·W·H, by hand
+	_, err = p.MeltBed(bed, film, 1, most*(1-1e-9))
+	require.NotErrorIs(t, err, screw.ErrNoFlow)
+	_, err = p.MeltBed(bed, film, 1, most*(1+1e-9))
+	require.ErrorIs(t, err, screw.ErrNoFlow)
 }

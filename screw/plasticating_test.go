@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 
@@ -321,4 +322,30 @@ func TestPropertyPlasticatingStart(t *testing.T) {
 		pushed := fed.Course.Pressure - fed.Course.Pumping/fed.Course.Flow
 		require.True(t, pushed > -1e-9*fed.Course.Pressure && pushed < r.StartPressure+1e-5*fed.Course.Pressure, "%g Pa", pushed)
 	})
+}
+
+// The shaft's power from its parts: the film's work, and along the melt what it takes, but for
+// the share of the channel that the bed fills.
+func TestPlasticatingPower(t *testing.T) {
+	for _, speed := range []float64{0.3, 0.5, 1, 1.5} {
+		p := whole()
+		p.Throat = 8. / 3600
+		s := run(t, p, speed)
+		require.Equal(t, s.Pump, s.Output)
+		sheared := func(x float64) float64 {
+			c := p.Profile.ChannelAt(x)
+			c.Length = 1
+			at, err := c.Profile().March(p.Melt, screw.Running{Speed: speed}, s.Course.Flow)
+			require.NoError(t, err)
+			return at.ChannelDissipation * s.Bed.Solid(x)
+		}
+		spared, last := 0.0, s.Filled
+		for _, end := range []float64{0.12, 0.2, s.Bed.From + s.Bed.Length} {
+			end = math.Max(last, math.Min(end, s.Bed.From+s.Bed.Length))
+			spared += quad.Fixed(sheared, last, end, 12, quad.Legendre{}, 0)
+			last = end
+		}
+		require.Greater(t, spared, 0.02*s.Power)
+		assert.InEpsilon(t, s.Bed.Work+s.Course.Power-spared, s.Power, 1e-3, "by steps that do not end where the bed does")
+	}
 }
