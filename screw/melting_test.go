@@ -284,6 +284,11 @@ func TestCheckMeltingZones(t *testing.T) {
 		row("solid after the taper [-]", 0.42375818588227343, m.Solid(0.7)), row("solid at the tip, deepening [-]", 0.08683319948112851, m.Left),
 		row("work [W]", 3392.300820048841, m.Work), row("Péclet number by hand [-]", 14.802914490293796, m.Peclet),
 	})
+	longer := p
+	longer.Zones = append(append([]screw.Zone(nil), p.Zones...), screw.Zone{Length: 1, DepthIn: 8e-3, DepthOut: 8e-3, Barrel: 450})
+	whole, err := longer.MeltBed(bed, film, 1, 70./3600)
+	require.NoError(t, err)
+	assert.InEpsilon(t, whole.Length, m.Length, 1e-9, "of a screw that goes on")
 	most := 0.08314528527217865 // πDN·cosθ·ρ·W·H, by hand
 	_, err = p.MeltBed(bed, film, 1, most*(1-1e-9))
 	require.NotErrorIs(t, err, screw.ErrNoFlow)
