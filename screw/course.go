@@ -59,7 +59,7 @@ type Station struct {
 	Slope       float64 // rise of pressure along the axis [Pa/m]
 	Heat        float64 // made by shear in channel and clearance, along the axis [W/m]
 
-	weight float64 // axial length it stands for [m]
+	weight, channel float64 // axial length it stands for [m]; Heat made in the channel [W/m]
 }
 
 // SpecificEnergy returns the shaft's work on each kilogram delivered [J/kg].
@@ -142,6 +142,44 @@ func (p Profile) StarvedPoint(d Die, m Melt, r Running, flow float64) (Course, e
 		return Course{}, err
 	}
 	return w.agreed(d, flow, start)
+}
+
+// fed returns what happens to a flow of no more than OperatingPoint's: what comes before a
+// screw that is full pushes by what the screw lacks, up to the start pressure; one that
+// needs no push is starved, with no pressure where it fills.
+func (p Profile) fed(d Die, m Melt, r Running, flow float64) (Course, error) {
+	most := r.StartPressure
+	r.StartPressure = 0
+	var w marcher
+	w.prepare(&p, m, r)
+	lacks, err := w.excess(d, flow, 0)
+	if err != nil {
+		return Course{}, err
+	}
+	if lacks <= 0 {
+		start, err := w.fill(d, flow)
+		if err != nil {
+			return Course{}, err
+		}
+		return w.agreed(d, flow, start)
+	}
+	c, err := w.course(flow, 0)
+	if err != nil {
+		return Course{}, err
+	}
+	if highest := math.Max(lacks+c.Pressure, c.Pressure-c.lowest()); lacks > most+1e-6*highest {
+		return Course{}, fmt.Errorf("%w: at %.4g rev/s the screw builds %.4g Pa less than the die needs for %.4g m³/s", ErrNoFlow, r.Speed, lacks-most, flow)
+	}
+	w.running.StartPressure, w.marched[0] = lacks, 0
+	return w.agreed(d, flow, 0)
+}
+
+// lowest is the least pressure along the screw [Pa].
+func (c *Course) lowest() (least float64) {
+	for i := range c.Stations {
+		least = math.Min(least, c.Stations[i].Pressure)
+	}
+	return least
 }
 
 func (p *Profile) checkRun(f *input.Faults, m Melt, r Running) {
@@ -275,7 +313,7 @@ func (r *marcher) course(flow, start float64) (Course, error) {
 	c.Torque = c.Power / (2 * math.Pi * r.running.Speed)
 	c.Stations = make([]Station, 0, len(r.points))
 	for _, p := range r.points {
-		c.Stations = append(c.Stations, Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land, p.weight})
+		c.Stations = append(c.Stations, Station{p.position, p.depth, p.pressure, p.temperature, p.slope, p.channel + p.land, p.weight, p.channel})
 		c.Hottest = math.Max(c.Hottest, p.temperature)
 	}
 	c.Beyond = r.beyond(&c)

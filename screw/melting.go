@@ -112,7 +112,7 @@ func BedOf(p material.Polymer, density, temperature float64) (Bed, error) {
 //	λ* = λ + c_s(T_m−T_s) + c_m(T_b−T_m)(2/3 + Br/12),  Br = η·V_j²/k(T_b−T_m)
 //
 // on each metre of its width X, so that d(H·X)/dz = −ψ·√X along the helix, from zone to
-// zone in closed form. Z. Tadmor, Polym. Eng. Sci. 6 (1966) 185, and with I.
+// zone in closed form; at a step in depth H·X stays. Z. Tadmor, Polym. Eng. Sci. 6 (1966) 185, and with I.
 // Klein, Engineering Principles of Plasticating Extrusion (1970); the film's own heat, the
 // last term, as Z. Tadmor and C. G. Gogos, Principles of Polymer Processing, add it (both
 // from memory). Melting at root and flights is left out.
@@ -179,6 +179,9 @@ func (p Profile) MeltCapacity(b Bed, film Melt, speed, position float64) (float6
 		return math.Exp(high), nil
 	}
 	x, err := root.Between(left, low, fl, high, fh, 1e-12)
+	if err == nil && left(x) >= 1 { // just above a flow that plugs, not at one that has just melted
+		x -= 2e-12 * math.Abs(x)
+	}
 	if failed != nil {
 		err = failed
 	}
@@ -264,7 +267,8 @@ func (w *melting) melted(massFlow float64) Melted {
 		}
 		q := &w.parts[i]
 		// From d(H·X)/dz = −ψ·√X: √X summed along the helix is what H·X falls by, over ψ.
-		fell := q.depth*math.Pow(math.Max(0, q.root), 2) - w.p.ChannelAt(end).Depth*m.Solid(end)
+		begun, ended := math.Max(0, q.root), math.Max(0, q.rootAt(end, w.sin))
+		fell := q.depth*begun*begun - (q.depth-q.taper*(end-q.begin)/w.sin)*ended*ended
 		m.Work += float64(w.p.Starts) * q.work * fell / q.psi
 		if q.root > 0 && q.rootAt(end, w.sin) <= 0 {
 			m.Length = q.emptied(w.sin) - m.From
@@ -362,6 +366,10 @@ func (w *melting) along(massFlow, position float64) error {
 		if len(w.parts) == 0 {
 			w.start, w.zone = film, i
 			part.begin, part.depth = w.from, w.depth
+		} else if before := w.p.Zones[i-1].DepthOut; before != z.DepthIn { // at a step what is left of the bed gets as much wider
+			if part.root *= math.Sqrt(before / z.DepthIn); part.root >= 1 {
+				return fmt.Errorf("%w: at a step from %.4g to %.4g m deep, %.3g of its width is still solid", ErrPlugs, before, z.DepthIn, state*state)
+			}
 		}
 		if part.taper >= part.psi*(1-1e-12) && part.rootAt(math.Min(end, position), w.sin) >= 1 {
 			return fmt.Errorf("%w: it gets shallower by %.3g m for each metre of helix, its solids melt by %.3g", ErrPlugs, part.taper, part.psi)

@@ -106,9 +106,12 @@ func TestPropertyMelting(t *testing.T) {
 		at := m.From + draw.Uniform(0.1, 1).Draw(t, "place")*(p.Length()-m.From)
 		most, err := p.MeltCapacity(bed, film, n, at)
 		require.NoError(t, err)
-		if just, err := p.MeltBed(bed, film, n, most); err == nil {
+		if just, err := p.MeltBed(bed, film, n, most); err == nil && just.From+just.Length > at*(1-1e-6) {
 			require.InDelta(t, at, just.From+just.Length, 1e-6*at)
-		} else {
+		} else { // or would plug on the way there or beyond
+			if err == nil {
+				_, err = p.MeltBed(bed, film, n, most*(1+1e-9))
+			}
 			require.ErrorIs(t, err, screw.ErrPlugs)
 		}
 	})
@@ -228,4 +231,67 @@ func TestBedOf(t *testing.T) {
 	assert.InEpsilon(t, high-low, b.SpecificHeat*(b.Melting-b.Temperature), 1e-12)
 	_, err = screw.BedOf(p, 600, p.Transition)
 	assert.ErrorContains(t, err, "screw.Bed.Temperature")
+}
+
+// A step in depth is a taper of no length: the same is left of the bed, as much wider.
+func TestMeltingAtAStep(t *testing.T) {
+	stepped, tapered := meltScrew, meltScrew
+	hot := meltScrew.Zones[0].Barrel
+	for _, shallow := range []float64{7e-3, 11e-3} {
+		first, last := screw.Zone{Length: 0.6, DepthIn: 9e-3, DepthOut: 9e-3, Barrel: hot}, screw.Zone{Length: 0.2, DepthIn: shallow, DepthOut: shallow, Barrel: hot}
+		stepped.Zones = []screw.Zone{first, last}
+		tapered.Zones = []screw.Zone{first, {Length: 1e-4, DepthIn: 9e-3, DepthOut: shallow, Barrel: hot}, last}
+		a, err := stepped.MeltBed(meltBed, meltFilm, 1, 60./3600)
+		require.NoError(t, err)
+		b, err := tapered.MeltBed(meltBed, meltFilm, 1, 60./3600)
+		require.NoError(t, err)
+		assert.InEpsilon(t, b.Left, a.Left, 1e-3)
+		assert.InEpsilon(t, b.Work, a.Work, 1e-3)
+		assert.InEpsilon(t, a.Solid(0.6-1e-9)*9e-3/shallow, a.Solid(0.6+1e-9), 1e-6)
+		assert.InEpsilon(t, 1-a.Left*shallow/9e-3, a.Molten, 1e-12)
+	}
+	// What melts at most by a place behind a step that would plug does not plug.
+	stepped.Zones[1].DepthIn, stepped.Zones[1].DepthOut = 2e-3, 2e-3
+	stepped.Zones[1].Length = 0.6
+	most, err := stepped.MeltCapacity(meltBed, meltFilm, 1, 1.2)
+	require.NoError(t, err)
+	_, err = stepped.MeltBed(meltBed, meltFilm, 1, most)
+	require.NoError(t, err)
+	_, err = stepped.MeltBed(meltBed, meltFilm, 1, most*(1+1e-9))
+	require.ErrorIs(t, err, screw.ErrPlugs)
+	_, err = stepped.MeltBed(meltBed, meltFilm, 1, 60./3600)
+	require.ErrorIs(t, err, screw.ErrPlugs)
+}
+
+// Across three zones, one of them deepening, by another's integrator.
+func TestCheckMeltingZones(t *testing.T) {
+	bed, film := meltBed, meltFilm
+	bed.Conductivity = 0.2
+	film.Viscosity = material.PowerLaw{Consistency: 5000, Index: 0.5, Reference: 430, TemperatureSlope: 0.01}
+	p := meltScrew
+	p.Zones = []screw.Zone{{Length: 0.3, DepthIn: 9e-3, DepthOut: 9e-3, Barrel: 470}, {Length: 0.4, DepthIn: 9e-3, DepthOut: 7e-3, Barrel: 490},
+		{Length: 0.5, DepthIn: 7e-3, DepthOut: 8e-3, Barrel: 450}}
+	m, err := p.MeltBed(bed, film, 1, 70./3600)
+	require.NoError(t, err)
+	const source = "film by fixed point, d(H·X)/dz = −ψ√X by scipy's DOP853 to 1e-12, work by quadrature"
+	row := func(name string, want, got float64) verify.Row {
+		return verify.Row{Name: name, Source: source, Kind: verify.Own, Want: want, Got: got, Tol: 1e-9, Why: "the integrator's"}
+	}
+	verify.Table(t, []verify.Row{
+		row("film [m]", 0.0002894658220880633, m.Film), row("half its Brinkman number [-]", 0.17634226607183387, m.Dissipation),
+		row("melted [kg/(m·s)]", 0.0068321143801355995, m.Rate), row("ψ [-]", 0.0031622929416627627, m.Psi),
+		row("melting begins [m]", 0.01289323538952236, m.From), row("solid after the first zone [-]", 0.6951124214063292, m.Solid(0.3)),
+		row("solid after the taper [-]", 0.42375818588227343, m.Solid(0.7)), row("solid at the tip, deepening [-]", 0.08683319948112851, m.Left),
+		row("work [W]", 3392.300820048841, m.Work), row("Péclet number by hand [-]", 14.802914490293796, m.Peclet),
+	})
+	longer := p
+	longer.Zones = append(append([]screw.Zone(nil), p.Zones...), screw.Zone{Length: 1, DepthIn: 8e-3, DepthOut: 8e-3, Barrel: 450})
+	whole, err := longer.MeltBed(bed, film, 1, 70./3600)
+	require.NoError(t, err)
+	assert.InEpsilon(t, whole.Length, m.Length, 1e-9, "of a screw that goes on")
+	most := 0.08314528527217865 // πDN·cosθ·ρ·W·H, by hand
+	_, err = p.MeltBed(bed, film, 1, most*(1-1e-9))
+	require.NotErrorIs(t, err, screw.ErrNoFlow)
+	_, err = p.MeltBed(bed, film, 1, most*(1+1e-9))
+	require.ErrorIs(t, err, screw.ErrNoFlow)
 }

@@ -52,15 +52,15 @@ type Plasticated struct {
 	Friction float64 // what the friction of the solids carries against no pressure [kg/s]
 	Melting  float64 // the largest flow of which nothing solid is left by MoltenBy; 0 if none [kg/s]
 	Pump     float64 // what screw and die agree on if enough comes, melt filling the channel as far back as it can [kg/s]
-	Metering float64 // what they agree on if only the shallowest part is full, from there to the tip: where a feed that barely keeps up would leave it; 0 where it pumps nothing [kg/s]
+	Metering float64 // what they agree on if only the shallowest part is full, from there to the tip: where a feed that barely keeps up would leave it; 0 where it pumps nothing, and no more than Pump [kg/s]
 
 	Bed            Melted  // at Output; its Left is 1 where the solids plug
 	Filled         float64 // position from which melt fills the channel at Output [m]
 	Course         Course  // of the melt from there at Output; its positions are along the whole screw
-	ClosedPressure float64 // at the tip if the die is blocked, melt filling the channel as at Pump, at one temperature [Pa]
+	ClosedPressure float64 // at the tip if the die is blocked and all has melted from where the barrel melts on, at one temperature; solids that pack behind push on top [Pa]
 	ClosedThrust   float64 // on the screw's bearing then [N]
 
-	Power  float64 // of the shaft on film and melt; the solids' own friction is left out [W]
+	Power  float64 // of the shaft on film and melt; friction of the solids, and what shears over the lands before Filled, are left out: all but the melt where the solids plug or nothing melts [W]
 	Torque float64 // of the same [N·m]
 
 	Surge  []string // in words, what would make the output surge; nil if nothing is known to
@@ -101,7 +101,8 @@ func (p *Plasticating) check(f *input.Faults) {
 // constant depth exactly, where side walls count for little; in a taper it builds less,
 // so that Pump is an upper estimate there, and Metering a lower one. The pressure that solids
 // build before is the StartPressure given, as it hangs on friction by an exponential that
-// nobody knows.
+// nobody knows; where less is fed than Pump, they push by what the die still lacks, if
+// anything.
 //
 // Where the pump takes less than is fed, solids back up to the hopper: this is the usual
 // state under a full hopper. Of a starved screw the bed melts in a channel not packed,
@@ -149,9 +150,14 @@ func (w *whole) solve() (s Plasticated, err error) {
 	if s.Pump, from, err = w.pump(shallow, s.Metering); err != nil {
 		return Plasticated{}, err
 	}
+	s.Metering = math.Min(s.Metering, s.Pump)
 	blocked := w.running
 	blocked.Heating = Isothermal // melt that stands still takes the barrel's temperature
-	closed, err := w.Profile.tail(from).March(w.Melt, blocked, math.Max(1e-15, 1e-6*s.Pump/w.Melt.Density))
+	hot := 0.0
+	for i := 0; w.Profile.Zones[i].Barrel <= w.Bed.Melting; i++ { // the last is hotter
+		hot += w.Profile.Zones[i].Length
+	}
+	closed, err := w.Profile.tail(math.Min(from, hot)).March(w.Melt, blocked, math.Max(1e-15, 1e-6*s.Pump/w.Melt.Density))
 	if err != nil {
 		return Plasticated{}, err
 	}
@@ -183,13 +189,14 @@ func (w *whole) tell(s *Plasticated, shallow float64) error {
 	case err != nil:
 		return err
 	default:
-		s.Filled = math.Min(shallow, w.pool(&s.Bed))
+		s.Filled = w.full(&s.Bed, shallow)
 	}
-	tail := w.Profile.tail(s.Filled)
-	if flow := s.Output / w.Melt.Density; s.Output < s.Pump {
-		s.Course, err = tail.StarvedPoint(w.Die, w.Melt, w.running, flow)
-	} else {
-		s.Course, err = tail.OperatingPoint(w.Die, w.Melt, w.running)
+	carry := func() (Course, error) {
+		return w.Profile.tail(s.Filled).fed(w.Die, w.Melt, w.running, s.Output/w.Melt.Density)
+	}
+	if s.Course, err = carry(); errors.Is(err, ErrNoFlow) && s.Filled != shallow { // pushed by so much that length costs pressure
+		s.Filled = shallow
+		s.Course, err = carry()
 	}
 	if err != nil {
 		return err
@@ -199,7 +206,9 @@ func (w *whole) tell(s *Plasticated, shallow float64) error {
 	for i := range s.Course.Stations {
 		at := &s.Course.Stations[i]
 		at.Position += s.Filled
-		s.Power -= at.weight * at.Heat * s.Bed.Solid(at.Position) // where the bed is, no melt is sheared but the film
+		if s.Bed.Left < 1 {
+			s.Power -= at.weight * at.channel * s.Bed.Solid(at.Position) // where the bed is, no melt is sheared in the channel but the film
+		}
 	}
 	s.Filled = s.Course.Start
 	s.Torque = s.Power / (2 * math.Pi * w.running.Speed)
@@ -213,7 +222,8 @@ func (w *whole) surge(s *Plasticated, shallow float64) (told []string) {
 	if s.Bottleneck == ByThroat || s.Bottleneck == ByFriction {
 		told = append(told, fmt.Sprintf("the %v limits the output: what comes in unsteadily goes out unsteadily", s.Bottleneck))
 	}
-	if left := s.Bed.Solid(shallow); left > 0 && s.Bed.Left < 1 {
+	narrowest := w.Profile.ChannelAt(shallow).Depth <= w.Profile.least()*(1+1e-9) && shallow > s.Bed.From
+	if left := s.Bed.Solid(shallow); narrowest && left > 0 && s.Bed.Left < 1 {
 		told = append(told, fmt.Sprintf("where the screw gets shallowest, %.2g of the width is still solid: the bed may break up there", left))
 	}
 	if s.Bed.Left > 0 {
@@ -229,32 +239,56 @@ func (w *whole) pumped(from float64) (float64, error) {
 }
 
 // pump returns what the screw pumps if melt fills it as far back as its pool allows, which
-// again hangs on the flow [kg/s]; and from where [m].
+// again hangs on the flow [kg/s]; and from where [m]. More flow, a later pool, less pumped:
+// where the two meet, or just below a flow at which the solids would plug.
 func (w *whole) pump(shallow, metering float64) (flow, from float64, err error) {
 	var failed error
 	more := func(flow float64) float64 {
 		from = shallow
 		bed, err := w.Profile.MeltBed(w.Bed, w.Melt, w.running.Speed, flow)
 		if err == nil {
-			from = math.Min(shallow, w.pool(&bed))
+			from = w.full(&bed, shallow)
 		} else if !errors.Is(err, ErrPlugs) && !errors.Is(err, ErrNoFlow) {
 			failed = errors.Join(failed, err)
 		}
 		pumped, err := w.pumped(from)
-		failed = errors.Join(failed, err)
+		if err != nil && !errors.Is(err, ErrNoFlow) {
+			failed = errors.Join(failed, err)
+		}
 		return pumped
 	}
-	low := math.Max(metering, 1e-12)
-	flow = more(low)
-	if failed != nil || flow <= low*(1+1e-9) {
-		return math.Max(flow, metering), from, failed
+	low, high := 1e-12, math.Max(metering, 1e-12)
+	short := more(high) - high
+	if short > 1e-9*high { // the pool reaches further back than the shallowest part
+		low, high = high, high+short
+		short = more(high) - high
 	}
-	short := more(flow) - flow
-	if failed != nil || short >= 0 {
-		return flow, from, failed
+	over := 0.0
+	if failed == nil && math.Abs(short) > 1e-9*high {
+		over = more(low) - low
 	}
-	flow, err = root.Between(func(flow float64) float64 { return more(flow) - flow }, low, flow-low, flow, short, 1e-9)
-	return flow, from, errors.Join(failed, err)
+	switch {
+	case failed != nil:
+		return 0, 0, failed
+	case over <= 0 && short < -1e-9*high:
+		return 0, 0, fmt.Errorf("%w: what melts in the screw builds less pressure than the die needs", ErrNoFlow)
+	case over > 0 && short < 0:
+		high, err = root.Between(func(flow float64) float64 { return more(flow) - flow }, low, over, high, short, 1e-9)
+	}
+	if more(high) < high*(1-1e-6) {
+		high *= 1 - 4e-9
+		more(high)
+	}
+	return high, from, errors.Join(failed, err)
+}
+
+// full returns from where melt fills the channel [m]: from its pool on, and from where the
+// screw is shallowest if it melts before.
+func (w *whole) full(bed *Melted, shallow float64) float64 {
+	if pool := w.pool(bed); shallow <= bed.From || pool < shallow {
+		return pool
+	}
+	return shallow
 }
 
 // pool returns where the pool of melt is as wide as the channel is deep [m].

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 
@@ -100,7 +101,9 @@ func TestPlasticatingPoolFills(t *testing.T) {
 	again, err := tail.OperatingPoint(p.Die, p.Melt, screw.Running{Speed: 0.5})
 	require.NoError(t, err)
 	assert.InEpsilon(t, again.MassFlow, s.Pump, 1e-8)
-	closed, err := tail.March(p.Melt, screw.Running{Speed: 0.5}, 1e-13)
+	hot := p.Profile // against a blocked die all melts from where the barrel does
+	hot.Zones = hot.Zones[1:]
+	closed, err := hot.March(p.Melt, screw.Running{Speed: 0.5}, 1e-13)
 	require.NoError(t, err)
 	assert.InEpsilon(t, closed.Pressure, s.ClosedPressure, 1e-4)
 	assert.InEpsilon(t, closed.Thrust, s.ClosedThrust, 1e-4)
@@ -267,4 +270,87 @@ func TestPlasticatingFaults(t *testing.T) {
 	assert.Equal(t, screw.ByMelting, s.Bottleneck)
 	assert.Contains(t, fmt.Sprint(s.Surge), "solids plug the taper")
 	assert.Equal(t, 1.0, s.Bed.Left)
+}
+
+// Where the bed plugs at more flow than passes, screw and die meet just below: what goes in
+// still comes out, and the bed does not plug.
+func TestPlasticatingJustPlugs(t *testing.T) {
+	p := whole()
+	p.Profile.Zones[2].Length = 15e-3
+	p.Throat, p.Solids.ScrewFriction = 16./3600, 0.1
+	p.Die = screw.Die{screw.Capillary{Diameter: 4e-3, Length: 5e-3}}
+	s := run(t, p, 1.2)
+	require.Equal(t, s.Output, s.Pump)
+	assert.Greater(t, s.Pump, 1.01*s.Metering)
+	same(t, s.Output, s.Course.MassFlow, 1e-9, "mass in and out")
+	assert.Less(t, s.Bed.Left, 1.)
+	_, err := p.Profile.MeltBed(p.Bed, p.Melt, 1.2, s.Output*(1+1e-7))
+	require.ErrorIs(t, err, screw.ErrPlugs)
+	// One that plugs whatever the flow still takes the work that pumping melt takes.
+	p.Profile.Zones[2].Length = 5e-3
+	s = run(t, p, 1.2)
+	assert.Equal(t, 1., s.Bed.Left)
+	assert.Equal(t, s.Course.Power, s.Power)
+}
+
+// A screw of one depth has no shallowest part that fills before anything melts.
+func TestPlasticatingOneDepth(t *testing.T) {
+	p := whole()
+	hot := p.Profile.Zones[1].Barrel
+	p.Profile.Zones = []screw.Zone{{Length: 0.1, DepthIn: 2e-3, DepthOut: 2e-3, Barrel: 330}, {Length: 0.3, DepthIn: 2e-3, DepthOut: 2e-3, Barrel: hot}}
+	p.Throat, p.Solids.ScrewFriction = 5./3600, 0.1
+	s := run(t, p, 0.5)
+	require.Equal(t, screw.ByPump, s.Bottleneck)
+	assert.Greater(t, s.Filled, s.Bed.From)
+	assert.InEpsilon(t, 2e-3/p.Profile.ChannelAt(0).Width(), 1-s.Bed.Solid(s.Filled), 1e-6)
+	assert.Equal(t, s.Pump, s.Metering)
+	assert.Empty(t, s.Surge)
+}
+
+// What comes before a full screw pushes as much as its flow asks for, and a starved one by
+// nothing, so that any flow up to the pump's is found, whatever pressure is at hand.
+func TestPlasticatingStart(t *testing.T) {
+	p := whole()
+	p.Throat, p.Solids.ScrewFriction = 20./3600, 0.01
+	for i, start := range []float64{1e5, 5e6, 1.5e7} {
+		r := screw.Running{Speed: 1.2, StartPressure: start, Heating: screw.Heating(i)}
+		p.Feeder = 0
+		s, err := p.Run(r)
+		require.NoError(t, err)
+		for _, less := range []float64{0, 1e-13, 1e-10, 1e-7, 0.012, 0.3, 0.8} {
+			p.Feeder = s.Pump * (1 - less)
+			fed, err := p.Run(r)
+			require.NoError(t, err)
+			same(t, fed.Output, fed.Course.MassFlow, 1e-9, "mass in and out")
+			pushed := fed.Course.Pressure - fed.Course.Pumping/fed.Course.Flow
+			require.True(t, pushed > -1e-9*fed.Course.Pressure && pushed < start+1e-5*fed.Course.Pressure, "%g Pa", pushed)
+			require.True(t, less < 0.5 || pushed < 1, "starved, yet pushed by %g Pa", pushed)
+		}
+	}
+}
+
+// The shaft's power from its parts: the film's work, and along the melt what it takes, but for
+// the share of the channel that the bed fills.
+func TestPlasticatingPower(t *testing.T) {
+	for _, speed := range []float64{0.3, 0.5, 1, 1.5} {
+		p := whole()
+		p.Throat = 8. / 3600
+		s := run(t, p, speed)
+		require.Equal(t, s.Pump, s.Output)
+		sheared := func(x float64) float64 {
+			c := p.Profile.ChannelAt(x)
+			c.Length = 1
+			at, err := c.Profile().March(p.Melt, screw.Running{Speed: speed}, s.Course.Flow)
+			require.NoError(t, err)
+			return at.ChannelDissipation * s.Bed.Solid(x)
+		}
+		spared, last := 0.0, s.Filled
+		for _, end := range []float64{0.12, 0.2, s.Bed.From + s.Bed.Length} {
+			end = math.Max(last, math.Min(end, s.Bed.From+s.Bed.Length))
+			spared += quad.Fixed(sheared, last, end, 12, quad.Legendre{}, 0)
+			last = end
+		}
+		require.Greater(t, spared, 0.02*s.Power)
+		assert.InEpsilon(t, s.Bed.Work+s.Course.Power-spared, s.Power, 1e-3, "by steps that do not end where the bed does")
+	}
 }

@@ -125,7 +125,7 @@ func (m *Machine) reportFeed(line printer, a *answer) {
 	line("  throat lets in %.3g kg/h, friction of the flake carries %.3g, the screw melts %.3g in time, screw and nozzle pump %.3g (%.3g full in the metering zone alone)",
 		w.Throat*hour, w.Friction*hour, w.Melting*hour, w.Pump*hour, w.Metering*hour)
 	if a.feed.short != nil {
-		line("  the feed auger brings %.3g kg/h, less than the screw draws: it starves", a.feed.auger.MassFlow*m.Feeder.Share*hour)
+		line("  the feed auger brings %.3g kg/h, less than the screw draws: it starves, and delivers no more than that", a.feed.auger.MassFlow*m.Feeder.Share*hour)
 	} else {
 		line("  feed auger runs %.0f %% of the time, %.3g s on and %.3g s off, %.3g starts an hour; level sinks to %.0f mm over the screw",
 			100*c.Duty, c.Run, c.Pause, c.Starts*hour, c.Lowest/milli)
@@ -133,7 +133,7 @@ func (m *Machine) reportFeed(line printer, a *answer) {
 			line("  in each turn the screw runs empty for %.2g s", c.Starved)
 		}
 	}
-	line("  auger %.2g W and %.2g N·m when nothing jams; a jam asks ten times that", a.feed.drive.Power, a.feed.drive.Torque)
+	line("  auger %.2g W and %.2g N·m when nothing jams; a jam asks many times that, and sizes its motor", a.feed.drive.Power, a.feed.drive.Torque)
 	line("  hopper: a full one lasts %.2g h%s", a.feed.hopper/(w.Output*hour), clogs(a.feed.clogging.Probability))
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"meltflight/frame"
 	"meltflight/material"
+	"meltflight/screw"
 )
 
 // report writes the page.
@@ -63,11 +64,14 @@ func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
 		return
 	}
 	line("  output %.3g kg/h (%.3g cm³/s) of %.3g kg/h wanted, as much as %s, at %.3g bar; closed nozzle %.3g bar",
-		w.Output*hour, c.Flow/micro, m.Feedstock.Wanted, limitedBy[w.Bottleneck], c.Pressure/1e5, w.ClosedPressure/1e5)
+		w.Output*hour, c.Flow/micro, m.Feedstock.Wanted, limitedBy[passes(w)], c.Pressure/1e5, w.ClosedPressure/1e5)
 	if w.Sound < w.Output {
-		line("  of that %.3g kg/h would be molten in time: feed less or turn slower", w.Sound*hour)
+		line("  but no more than %.3g kg/h would be molten in time: feed less or turn slower", w.Sound*hour)
 	}
-	if w.Bed.Molten == 1 {
+	if w.Bed.Left == 1 {
+		line("  nothing tells where it melts, as solids plug the screw or pass it (see surge, below); torque and power are those of a screw full of melt from %.0f mm on",
+			w.Filled/milli)
+	} else if w.Bed.Molten == 1 {
 		line("  melting begins %.0f mm from the throat and ends at %.0f mm of %.0f, conduction gives %.0f %% of its heat; melt fills the screw from %.0f mm on",
 			w.Bed.From/milli, (w.Bed.From+w.Bed.Length)/milli, p.plastic.Profile.Length()/milli, 100/(1+w.Bed.Dissipation), w.Filled/milli)
 	} else {
@@ -86,6 +90,17 @@ func (m *Machine) reportScrew(line printer, p *parts, a *answer) {
 			line("  to melt it takes %.3g W; the shaft gives %.2g times that: cool the barrel or the melt overheats", heat*w.Output, share)
 		}
 	}
+}
+
+// passes tells what lets the least through, molten or not.
+func passes(w *screw.Plasticated) screw.Bottleneck {
+	switch w.Output {
+	case w.Throat:
+		return screw.ByThroat
+	case w.Friction:
+		return screw.ByFriction
+	}
+	return screw.ByPump
 }
 
 // meltingHeat returns the heat that takes a kilogram from the shed to the melt.

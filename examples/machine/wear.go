@@ -21,14 +21,14 @@ type wearAnswer struct {
 	force float64 // with which the tip leans on the barrel [N]
 	hours float64 // until so much of the metering zone's flow is lost; 0 if never
 	gap   float64 // then [m]
-	price float64 // on a kilogram, of the user's money
+	price float64 // on a kilogram, of the user's money; 0 where nothing comes molten in time
 }
 
 // stopAnswer is what happens when the screw stops.
 type stopAnswer struct {
 	back    screw.TurnBack
 	dribble screw.Ooze // until a tenth of the pressure is left
-	restart float64    // to nine tenths of the pressure [s]
+	restart float64    // to nine tenths of the pressure; 0 if it takes long beyond telling [s]
 	beyond  []string   // where the melt's compressibility is not known
 }
 
@@ -121,7 +121,9 @@ func (m *Machine) wearOut(p *parts, a *answer) error {
 	cost, err := p.channel.WearCost(m.Wear.Price, 1-m.Wear.Lost, scraping, p.die, p.melt, p.speed)
 	if err == nil {
 		a.wear.hours, a.wear.gap = cost.Time/hour, cost.Clearance
-		a.wear.price = m.Wear.Price / (cost.Time * math.Min(cost.MassFlow, a.whole.Sound))
+		if a.whole.Sound > 0 {
+			a.wear.price = m.Wear.Price / (cost.Time * math.Min(cost.MassFlow, a.whole.Sound))
+		}
 	} else if !errors.Is(err, screw.ErrNoFlow) {
 		return err
 	}
@@ -171,11 +173,15 @@ func (m *Machine) reportWear(line printer, p *parts, a *answer) {
 	if a.wear.hours > 0 {
 		line("  the tip leans on the barrel with %.3g N; %.0f %% of the pump is lost after %s h, with %.2g mm between land and bore",
 			a.wear.force, 100*m.Wear.Lost, upTo(a.wear.hours, 1e5), a.wear.gap/milli)
-		line("  screw and barrel cost %.2g on each kilogram; wear rates are good to a power of ten", a.wear.price)
+		if a.whole.Sound > 0 {
+			line("  screw and barrel cost %.2g on each kilogram; wear rates are good to a power of ten", a.wear.price)
+		}
 	} else {
 		line("  the tip leans on the barrel with %.3g N; so much of the pump is never lost", a.wear.force)
 	}
 	line("  when the screw stops, %.3g mm³ ooze out, and the pressure falls to a tenth in %.3g s; turn back %.2g turns to stop it",
 		a.stop.dribble.Oozed/0.9/(milli*milli*milli), a.stop.dribble.Time, a.stop.back.Turns)
-	line("  it takes %.2g s at full speed to come back to nine tenths of the pressure", a.stop.restart)
+	if a.stop.restart > 0 {
+		line("  it takes %.2g s at full speed to come back to nine tenths of the pressure", a.stop.restart)
+	}
 }
