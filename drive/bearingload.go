@@ -92,8 +92,8 @@ func DeepGrooveLoad(radial, axial, static, f0 float64) (EquivalentLoad, error) {
 //
 //	P = Fr while Fa/Fr ≤ e, else X·Fr + Y·Fa;  P₀ = max(Fr, 0.5·Fr + Y₀·Fa)
 //
-// X, Y and e by ISO 281:2007, Table 3; Y₀ by ISO 76:2006, Table 2 (both from memory), linear
-// between angles. The angles of 5 to 15° depend on the load and are left out. The axial
+// X, Y and e by ISO 281:2007, Table 3; Y₀ by ISO 76:2006 (both from memory), linear between
+// angles. The angles of 5 to 15° depend on the load and are left out. The axial
 // load is to hold what the radial load of its partner presses out of a pair.
 func AngularContactLoad(radial, axial, angle float64) (EquivalentLoad, error) {
 	var f input.Faults
@@ -114,8 +114,7 @@ func AngularContactLoad(radial, axial, angle float64) (EquivalentLoad, error) {
 //
 //	P = Fr while Fa/Fr ≤ e, else 0.4·Fr + Y·Fa;  P₀ = max(Fr, 0.5·Fr + Y₀·Fa)
 //
-// ISO 281:2007, Table 8, and ISO 76:2006, Table 3 (from memory): Y = 0.4·cot α, e = 1.5·tan α,
-// Y₀ = 0.22·cot α, so that e = 0.6/Y and Y₀ = 0.55·Y. The axial load is to hold what the
+// ISO 281:2007 and ISO 76:2006 (from memory): Y = 0.4·cot α, e = 1.5·tan α, Y₀ = 0.22·cot α, so that e = 0.6/Y and Y₀ = 0.55·Y. The axial load is to hold what the
 // radial load of its partner presses out of a pair.
 func TaperLoad(radial, axial, factor float64) (EquivalentLoad, error) {
 	var f input.Faults

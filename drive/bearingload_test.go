@@ -24,6 +24,7 @@ func TestCheckBearingLoads(t *testing.T) {
 		med    = "Budynas & Nisbett, Shigley's, 9th ed. (2011), Example 11-4"
 		manual = "solutions manual to Mechanical Engineering Design, 8th ed., problem 11-6"
 		notes  = "course notebook with the table of Fa/C₀, outer ring turning"
+		table  = "Budynas & Nisbett, Shigley's, 9th ed. (2011), Table 11-1"
 		iso    = "ISO 281:2007, Table 3"
 		iso76  = "ISO 76:2006"
 		hand   = "by hand"
@@ -67,8 +68,8 @@ func TestCheckBearingLoads(t *testing.T) {
 	for _, c := range []struct{ deg, x, e float64 }{{45, 0.66, 1.25}, {60, 0.92, 2.17}, {75, 1.66, 4.67}} {
 		l := must(drive.AngularThrustLoad(1e3, 1e6, c.deg*degree, drive.Ball))
 		rows = append(rows,
-			verify.Row{Name: fmt.Sprintf("thrust ball at %g°, X", c.deg), Source: "ISO 281:2007, Table 5", Kind: verify.Memory, Want: c.x, Got: l.Radial, Tol: 0.0055 / c.x, Why: "two decimals printed"},
-			verify.Row{Name: fmt.Sprintf("thrust ball at %g°, e", c.deg), Source: "ISO 281:2007, Table 5", Kind: verify.Memory, Want: c.e, Got: thrustLimit(t, c.deg*degree, drive.Ball), Tol: 0.0055 / c.e, Why: "two decimals printed"})
+			verify.Row{Name: fmt.Sprintf("thrust ball at %g°, X", c.deg), Source: "ISO 281:2007, thrust ball bearings", Kind: verify.Memory, Want: c.x, Got: l.Radial, Tol: 0.0055 / c.x, Why: "two decimals printed"},
+			verify.Row{Name: fmt.Sprintf("thrust ball at %g°, e", c.deg), Source: "ISO 281:2007, thrust ball bearings", Kind: verify.Memory, Want: c.e, Got: thrustLimit(t, c.deg*degree, drive.Ball), Tol: 0.0055 / c.e, Why: "two decimals printed"})
 	}
 	for _, c := range []struct{ x, e, y float64 }{
 		{.172, .19, 2.30}, {.345, .22, 1.99}, {.689, .26, 1.71}, {1.03, .28, 1.55}, {1.38, .30, 1.45}, {2.07, .34, 1.31}, {3.45, .38, 1.15}, {5.17, .42, 1.04}, {6.89, .44, 1.00},
@@ -81,6 +82,16 @@ func TestCheckBearingLoads(t *testing.T) {
 			// The bare table is that of f₀ = 12.3.
 			verify.Row{Name: fmt.Sprintf("deep groove, Fa/C₀ %.3g, Y", c.x/12.3), Source: iso + ", f₀ 12.3", Kind: verify.Memory, Want: c.y, Got: must(drive.DeepGrooveLoad(1, c.x/12.3*c0, c0, 0)).Axial, Tol: 4.1e-3, Why: "Fa/C₀ printed to two digits: up to 1.8 %, of which Y takes 0.23"})
 	}
+	for _, c := range []struct{ x, e, y float64 }{
+		{.014, .19, 2.30}, {.021, .21, 2.15}, {.028, .22, 1.99}, {.042, .24, 1.85}, {.056, .26, 1.71}, {.070, .27, 1.63},
+		{.084, .28, 1.55}, {.110, .30, 1.45}, {.17, .34, 1.31}, {.28, .38, 1.15}, {.42, .42, 1.04}, {.56, .44, 1.00},
+	} {
+		const c0 = 10e3
+		axial := c.x * c0
+		rows = append(rows,
+			verify.Row{Name: fmt.Sprintf("deep groove, Fa/C₀ %g, Y", c.x), Source: table, Kind: verify.Memory, Want: c.y, Got: must(drive.DeepGrooveLoad(1, axial, c0, 0)).Axial, Tol: 1e-9, Why: "the table"},
+			verify.Row{Name: fmt.Sprintf("deep groove, Fa/C₀ %g, e", c.x), Source: table, Kind: verify.Memory, Want: c.e, Got: limitOf(t, axial, func(r float64) (drive.EquivalentLoad, error) { return drive.DeepGrooveLoad(r, axial, c0, 0) }), Tol: 1e-9, Why: "the table"})
+	}
 	for _, c := range []struct{ deg, e, x, y, y0 float64 }{
 		{20, .57, .43, 1.00, .42}, {25, .68, .41, .87, .38}, {30, .80, .39, .76, .33}, {35, .95, .37, .66, .29}, {40, 1.14, .35, .57, .26}, {45, 1.34, .33, .50, .22},
 	} {
@@ -90,7 +101,7 @@ func TestCheckBearingLoads(t *testing.T) {
 		l := must(at(1e3, 1e4))
 		for name, v := range map[string][2]float64{"X": {c.x, l.Radial}, "Y": {c.y, l.Axial}, "Y₀": {c.y0, l.Static/1e4 - 0.05},
 			"e": {c.e, limitOf(t, 1e3, func(r float64) (drive.EquivalentLoad, error) { return at(r, 1e3) })}} {
-			rows = append(rows, verify.Row{Name: fmt.Sprintf("angular contact %g°, %s", c.deg, name), Source: iso + "; " + iso76 + ", Table 2", Kind: verify.Memory, Want: v[0], Got: v[1], Tol: 1e-9, Why: "the table"})
+			rows = append(rows, verify.Row{Name: fmt.Sprintf("angular contact %g°, %s", c.deg, name), Source: iso + "; " + iso76, Kind: verify.Memory, Want: v[0], Got: v[1], Tol: 1e-9, Why: "the table"})
 		}
 	}
 	verify.Table(t, rows)

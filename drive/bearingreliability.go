@@ -107,7 +107,7 @@ func (s LifeSpread) Rating(load, revolutions, reliability, exponent float64) (fl
 
 // Reliability returns the share of bearings [-] of a dynamic rating, 1 to 1e9 [N], that
 // reach a number of revolutions under a load, all as in Rating, whose inverse it is
-// (the same, section 11-4, from memory).
+// (the same, section 11-5, from memory).
 func (s LifeSpread) Reliability(load, rating, revolutions, exponent float64) (float64, error) {
 	var f input.Faults
 	s.check(&f)

@@ -50,8 +50,8 @@ func LeastThrust(factor, speed float64) (float64, error) {
 //
 //	P = X·Fr + Fa,  P₀ = 2.3·Fr·tan α + Fa
 //
-// with X = 1.25·tan α·(1 − ⅔·sin α) of balls, tan α of rollers (ISO 281:2007, Tables 5 and
-// 10; ISO 76:2006; from memory). P holds while Fa/Fr is above e, 1.25·tan α of balls and
+// with X = 1.25·tan α·(1 − ⅔·sin α) of balls, tan α of rollers (ISO 281:2007 and ISO
+// 76:2006, from memory). P holds while Fa/Fr is above e, 1.25·tan α of balls and
 // 1.5·tan α of rollers, and P₀ while Fr/Fa is at most 0.44·cot α; Beyond tells. The
 // exponent is [Ball] or [Roller].
 func AngularThrustLoad(radial, axial, angle, exponent float64) (EquivalentLoad, error) {
