@@ -70,6 +70,9 @@ func TestModifiedLifeEnds(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, 0.1, filthy, kind)
 		assert.Equal(t, 50.0, modified(t, kind, 4, 100), "%v: below the fatigue limit", kind)
+		for share := 2.0; share < 1e3; share *= 1.2 { // all through the bracket's end, next to and far below it
+			assert.False(t, math.IsNaN(modified(t, kind, 4, share)), "%v at %g", kind, share)
+		}
 		assert.Equal(t, modified(t, kind, 4, 0.1), modified(t, kind, 1e3, 0.1), "%v: more than κ 4 does not help", kind)
 		for _, meet := range []float64{0.4, 1} {
 			below, at := modified(t, kind, math.Nextafter(meet, 0), 0.1), modified(t, kind, meet, 0.1)

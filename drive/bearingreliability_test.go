@@ -98,6 +98,8 @@ func TestBearingReliabilityRefuses(t *testing.T) {
 	assert.EqualError(t, err, "drive.ReliabilityFactor: reliability = 0.995: allowed 0.9 to 0.99")
 	_, err = drive.ReliabilityFactor(0.995, 2)
 	assert.EqualError(t, err, "drive.ReliabilityFactor: table = 2: allowed 0 to 1")
+	assert.Equal(t, "ISO 281:2007", drive.ISO281of2007.String())
+	assert.Equal(t, "ISO 281:1990", drive.ISO281of1990.String())
 	assert.Equal(t, "ReliabilityTable(2)", drive.ReliabilityTable(2).String())
 	_, err = drive.LifeSpread{Least: -1, Scale: math.Inf(1)}.Rating(0, 0, 1, 4)
 	assert.ErrorIs(t, err, material.ErrInvalid)
