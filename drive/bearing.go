@@ -108,10 +108,17 @@ func (b Bearing) Utilisations(load, speed, reliability, wanted float64) ([2]mate
 }
 
 func checkWanted(f *input.Faults, owner string, load, speed, reliability, wanted float64) {
-	f.Between(owner+"load", load, leastLoad, mostLoad, "N")
-	f.Between(owner+"speed", speed, slowest, highestSpeed, "rev/s")
-	f.Between(owner+"reliability", reliability, 0.9, mostReliable, "")
-	f.Between(owner+"wanted life", wanted, 1, 1e10, "s")
+	between(f, owner, "load", load, leastLoad, mostLoad, "N")
+	between(f, owner, "speed", speed, slowest, highestSpeed, "rev/s")
+	between(f, owner, "reliability", reliability, 0.9, mostReliable, "")
+	between(f, owner, "wanted life", wanted, 1, 1e10, "s")
+}
+
+// between puts a name together only once the value is refused.
+func between(f *input.Faults, owner, name string, value, lo, hi float64, unit string) {
+	if !(value >= lo && value <= hi) {
+		f.Between(owner+name, value, lo, hi, unit)
+	}
 }
 
 func requiredRating(load, speed, reliability, wanted, exponent float64) float64 {

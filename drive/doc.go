@@ -22,7 +22,11 @@
 //	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines
 //	EnduranceLimit  Marin's factors for steel
 //	Shoulder        Peterson's stress concentration, Neuber's notch sensitivity
-//	Bearing         ISO 281 basic rating life with the reliability factor of 2007
+//	Bearing         ISO 281 basic rating life with the reliability factor of 2007; ISO
+//	                76 static rating; film and dirt by a_ISO in ModifiedLife
+//	EquivalentLoad  radial and axial load by the factors of ISO 281 and ISO 76
+//	BearingMean     duty of several loads and speeds by Palmgren and Miner
+//	LifeSpread      three-parameter Weibull reliability
 //
 // # Cautions
 //
@@ -37,6 +41,9 @@
 // Lewis' formula knows neither the fillet's stress concentration nor the sharing of
 // load between teeth; it ranks a drive and sizes a module, it does not replace a
 // rating by a gear standard.
+//
+// A bearing's figures are the user's, from any catalogue. How long its grease lasts is not
+// rated at all; behind a hot barrel it may well be the shorter life.
 //
 // All quantities are in SI base units, rotational frequency in rev/s. An input no
 // machine can have is refused with an error for which errors.Is(err,
