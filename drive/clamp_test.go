@@ -71,6 +71,10 @@ func TestPropertyClamp(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, 2*g.Loose, h.Loose, 1e-12)
 		require.InEpsilon(t, g.Loose, g.Axial*d/2, 1e-12)
+		u, err := c.Utilisations(g.Loose, 0, 3e8)
+		require.NoError(t, err)
+		require.InEpsilon(t, 1, u[0].Safety(), 1e-12)
+		require.InEpsilon(t, pressed, u[1].Demand*d*c.Length, 1e-12)
 
 		safety := draw.Uniform(1, 4).Draw(t, "safety")
 		force, err := c.BoltForceFor(0.6*g.Loose/safety, 0.8*g.Axial/safety, safety)

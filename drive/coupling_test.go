@@ -199,6 +199,8 @@ func TestPropertyCoupling(t *testing.T) {
 		u, err := both.Utilisations(1000, 2000)
 		require.NoError(t, err)
 		require.InEpsilon(t, max(math.Abs(both.A.Near), math.Abs(both.A.Far)), u[0].Demand, 1e-12)
+		require.InEpsilon(t, max(math.Abs(both.B.Near), math.Abs(both.B.Far)), u[1].Demand, 1e-12)
+		require.Equal(t, []float64{1000, 2000}, []float64{u[0].Capacity, u[1].Capacity})
 
 		tail := drive.Tail{Length: draw.Uniform(0.05, 0.4).Draw(t, "tail"), Diameter: b.Diameter, Young: b.Young}
 		free, err := c.Tip(a, b, tail, offset, angle)

@@ -101,6 +101,27 @@ func TestCheckKeyStress(t *testing.T) {
 	})
 }
 
+// The softer of key and groove gives way to pressure, at 0.9 of its yield; the key shears at 0.577 of its own.
+func TestKeyCapacities(t *testing.T) {
+	k := keyOf(12, 4, 4, 2.5, 14)
+	for _, c := range []struct {
+		strength drive.KeyStrength
+		want     [3]float64
+	}{
+		{drive.KeyStrength{Key: 500e6, Shaft: 400e6, Hub: 300e6}, [3]float64{288.5e6, 360e6, 270e6}},
+		{drive.KeyStrength{Key: 200e6, Shaft: 400e6, Hub: 300e6}, [3]float64{115.4e6, 180e6, 180e6}},
+	} {
+		u, err := k.Utilisations(20, c.strength)
+		require.NoError(t, err)
+		s, err := k.Stress(20)
+		require.NoError(t, err)
+		for i, demand := range []float64{s.Shear, s.Shaft, s.Hub} {
+			assert.InEpsilon(t, c.want[i], u[i].Capacity, 1e-12, u[i].Part)
+			assert.Equal(t, demand, u[i].Demand, u[i].Part)
+		}
+	}
+}
+
 func TestKeyRefusesAndWarns(t *testing.T) {
 	_, err := drive.StandardKey(5 * millimetre)
 	assert.ErrorIs(t, err, material.ErrInvalid)

@@ -28,6 +28,27 @@ func TestCheckCrossPin(t *testing.T) {
 		"drive.CrossPin.Pin = 0.007 m: allowed 0.0001 to 0.006 m\ndrive.CrossPin.Stress: torque = -1 N·m: allowed 0 to 1e+08 N·m")
 }
 
+// The softer of pin and hole gives way to pressure; the pin shears at 0.577 of its own yield.
+func TestCrossPinCapacities(t *testing.T) {
+	p := drive.CrossPin{Pin: 3e-3, Shaft: 12e-3, Hub: 24e-3}
+	for _, c := range []struct {
+		strength drive.PinStrength
+		want     [3]float64
+	}{
+		{drive.PinStrength{Pin: 500e6, Shaft: 400e6, Hub: 300e6}, [3]float64{288.5e6, 400e6, 300e6}},
+		{drive.PinStrength{Pin: 200e6, Shaft: 400e6, Hub: 300e6}, [3]float64{115.4e6, 200e6, 200e6}},
+	} {
+		u, err := p.Utilisations(8, c.strength)
+		require.NoError(t, err)
+		s, err := p.Stress(8)
+		require.NoError(t, err)
+		for i, demand := range []float64{s.Shear, s.Shaft, s.Hub} {
+			assert.InEpsilon(t, c.want[i], u[i].Capacity, 1e-12, u[i].Part)
+			assert.Equal(t, demand, u[i].Demand, u[i].Part)
+		}
+	}
+}
+
 func TestPropertyCrossPin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := draw.Log(3e-3, 0.2).Draw(t, "shaft")

@@ -219,6 +219,7 @@ func TestPropertyPressFit(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, 1, u[0].Safety(), 1e-9)
 		require.InEpsilon(t, 2*s.HubMises, u[1].Demand, 1e-9)
+		require.InEpsilon(t, 2*s.ShaftMises, u[2].Demand, 1e-9)
 
 		// Heated by AssemblyRise, nothing is left but the clearance.
 		clearance := p.Diameter * 1e-3
