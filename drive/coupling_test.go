@@ -14,8 +14,8 @@ import (
 	"meltflight/material"
 )
 
-// overhung lengths are in millimetres, of steel.
-func overhung(diameter, span, overhang float64) drive.Overhung {
+// steelShaft lengths are in millimetres, of steel.
+func steelShaft(diameter, span, overhang float64) drive.Overhung {
 	return drive.Overhung{Span: span * 1e-3, Overhang: overhang * 1e-3, Diameter: diameter * 1e-3, Young: 205e9}
 }
 
@@ -37,9 +37,9 @@ func TestCheckMisaligned(t *testing.T) {
 		shaft                                              drive.Overhung
 		force, near, far, stress, moment, reaction, tilted float64
 	}{
-		{"8 mm, 40 + 20 mm", overhung(8, 40, 20), 257.610598, 386.415896, 128.805299, 102.5e6, 5.39538374, 134.884593, 107.337749e6},
-		{"8 mm, 80 + 20 mm", overhung(8, 80, 20), 154.566359, 193.207948, 38.6415896, 61.5e6, 3.85384553, 48.1730691, 76.669821e6},
-		{"12 mm, 60 + 25 mm", overhung(12, 60, 25), 589.170590, 834.658336, 245.487746, 86.823529e6, 20.2326890, 337.211484, 119.264166e6},
+		{"8 mm, 40 + 20 mm", steelShaft(8, 40, 20), 257.610598, 386.415896, 128.805299, 102.5e6, 5.39538374, 134.884593, 107.337749e6},
+		{"8 mm, 80 + 20 mm", steelShaft(8, 80, 20), 154.566359, 193.207948, 38.6415896, 61.5e6, 3.85384553, 48.1730691, 76.669821e6},
+		{"12 mm, 60 + 25 mm", steelShaft(12, 60, 25), 589.170590, 834.658336, 245.487746, 86.823529e6, 20.2326890, 337.211484, 119.264166e6},
 	} {
 		m, err := drive.Coupling{}.Misaligned(c.shaft, c.shaft, 0.1e-3, 0)
 		require.NoError(t, err)
@@ -57,7 +57,7 @@ func TestCheckMisaligned(t *testing.T) {
 		own("near bearing", beams, -c.reaction, m.A.Near, 4e-9, nine)
 		own("stress", beams, c.tilted, m.A.Stress, 6e-9, nine)
 	}
-	a, b := overhung(8, 40, 20), overhung(12, 60, 25)
+	a, b := steelShaft(8, 40, 20), steelShaft(12, 60, 25)
 	for _, c := range []struct {
 		name                                     string
 		offset, angle                            float64
@@ -113,13 +113,13 @@ func TestCheckMisaligned(t *testing.T) {
 }
 
 func TestCouplingRefuses(t *testing.T) {
-	_, err := drive.Coupling{Radial: -1, Torsion: math.Inf(1)}.Misaligned(overhung(8, 0.1, 20), overhung(8, 40, 0), 1, math.NaN())
+	_, err := drive.Coupling{Radial: -1, Torsion: math.Inf(1)}.Misaligned(steelShaft(8, 0.1, 20), steelShaft(8, 40, 0), 1, math.NaN())
 	assert.ErrorIs(t, err, material.ErrInvalid)
 	assert.EqualError(t, err, "drive.Coupling.Radial = -1 N/m: allowed 1 to 1e+15 N/m\n"+
 		"drive.Coupling.Torsion = +Inf N·m/rad: allowed 0.001 to 1e+12 N·m/rad\n"+
 		"drive.Overhung (A).Span = 0.0001 m: allowed 0.001 to 10 m\ndrive.Overhung (B).Overhang = 0 m: allowed 0.001 to 10 m\n"+
 		"drive.Coupling.Misaligned: offset = 1 m: allowed -0.1 to 0.1 m\ndrive.Coupling.Misaligned: angle = NaN rad: allowed -0.2 to 0.2 rad")
-	_, err = drive.Coupling{}.Tip(overhung(8, 40, 20), drive.Overhung{Overhang: 0.02, Diameter: 0.008, Young: 205e9}, drive.Tail{Length: 0.1, Diameter: 0.01, Young: 205e9}, 0, 0)
+	_, err = drive.Coupling{}.Tip(steelShaft(8, 40, 20), drive.Overhung{Overhang: 0.02, Diameter: 0.008, Young: 205e9}, drive.Tail{Length: 0.1, Diameter: 0.01, Young: 205e9}, 0, 0)
 	assert.EqualError(t, err, "drive.Overhung (B).Span = 0 m: allowed 0.001 to 10 m")
 	u, err := drive.CouplingTorque(8, 1.5, 10)
 	require.NoError(t, err)

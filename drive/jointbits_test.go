@@ -165,7 +165,7 @@ var joined = drivetrain{
 	key: keyOf(12, 4, 4, 2.5, 14), pin: drive.CrossPin{Pin: 3e-3, Shaft: 12e-3, Hub: 24e-3},
 	clamp: drive.ClampHub{Diameter: 12e-3, Length: 15e-3, Bolts: 2, BoltForce: 4000, Lever: 1.8, Friction: 0.12},
 	fit:   fitOf(12, 24, 15, 205, 0.29), coupling: drive.Coupling{Radial: 2e6, Angular: 50, Torsion: 400},
-	a: overhung(8, 40, 20), b: overhung(12, 60, 25), tail: drive.Tail{Length: 0.2, Diameter: 0.01, Young: 205e9},
+	a: steelShaft(8, 40, 20), b: steelShaft(12, 60, 25), tail: drive.Tail{Length: 0.2, Diameter: 0.01, Young: 205e9},
 	plays: [3]drive.Play{{Angle: 2e-3, Ratio: 1}, {Angle: 5e-3, Stiffness: 2000, Ratio: 4}, {Stiffness: 400, Ratio: 20}},
 }
 

@@ -14,7 +14,7 @@ import (
 	"meltflight/material"
 )
 
-func TestCheckBacklash(t *testing.T) {
+func TestCheckLostMotion(t *testing.T) {
 	const degree = math.Pi / 180
 	const hand = "in plain decimal arithmetic: "
 	mesh, err := drive.PlayAngle(0.08e-3, 20e-3)
@@ -51,7 +51,7 @@ func TestCheckBacklash(t *testing.T) {
 	assert.EqualError(t, err, "drive.SeriesStiffness: each = 0: allowed 1 to 1000")
 }
 
-func TestPropertyBacklash(t *testing.T) {
+func TestPropertyLostMotion(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 6).Draw(t, "plays")
 		plays, ratio, each := make([]drive.Play, n), 1.0, make([]float64, n)
