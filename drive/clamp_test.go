@@ -89,7 +89,8 @@ func TestCheckGrubScrew(t *testing.T) {
 	for _, c := range []struct {
 		name          string
 		inches, pound float64
-	}{{"no. 1", 0.073, 65}, {"no. 4", 0.112, 160}, {"no. 8", 0.164, 385}, {"no. 10", 0.190, 540}, {"1/4 in", 0.25, 1000}, {"3/8 in", 0.375, 2000}, {"1/2 in", 0.5, 3000}} {
+	}{{"no. 1", 0.073, 65}, {"no. 2", 0.086, 85}, {"no. 3", 0.099, 120}, {"no. 4", 0.112, 160},
+		{"no. 5", 0.125, 200}, {"no. 6", 0.138, 250}, {"no. 8", 0.164, 385}, {"no. 10", 0.190, 540}, {"1/4 in", 0.25, 1000}, {"5/16 in", 0.3125, 1500}, {"3/8 in", 0.375, 2000}, {"7/16 in", 0.4375, 2500}, {"1/2 in", 0.5, 3000}} {
 		got, err := drive.GrubScrewHolds(c.inches * 0.0254)
 		require.NoError(t, err)
 		rows = append(rows, verify.Row{Name: c.name, Source: shigley, Kind: verify.Memory, Want: c.pound * 4.4482216, Got: got, Tol: 1e-8, Why: "a table, the pound of force with eight digits"})
