@@ -35,9 +35,9 @@ func (g GearPair) Backlash(pinion, wheel, distance Allowance) (least, most Backl
 		return Backlash{}, Backlash{}, err
 	}
 	var f input.Faults
-	pinion.check(&f, "drive.GearPair.Backlash: pinion", g.Module/2)
-	wheel.check(&f, "drive.GearPair.Backlash: wheel", g.Module/2)
-	distance.check(&f, "drive.GearPair.Backlash: distance", g.Module)
+	pinion.check(&f, "drive.GearPair.Backlash: least pinion", "drive.GearPair.Backlash: most pinion", g.Module/2)
+	wheel.check(&f, "drive.GearPair.Backlash: least wheel", "drive.GearPair.Backlash: most wheel", g.Module/2)
+	distance.check(&f, "drive.GearPair.Backlash: least distance", "drive.GearPair.Backlash: most distance", g.Module)
 	if err := f.Err(); err != nil {
 		return Backlash{}, Backlash{}, err
 	}
@@ -47,15 +47,15 @@ func (g GearPair) Backlash(pinion, wheel, distance Allowance) (least, most Backl
 	}
 	touch := m.Distance * math.Cos(m.WorkingAngle)
 	if nearest := m.Distance + distance.Least; nearest <= touch {
-		f.Refuse("drive.GearPair.Backlash: distance", distance.Least, "m", fmt.Sprintf("more than %.6g m, where the base circles touch", touch-m.Distance))
+		f.Refuse("drive.GearPair.Backlash: least distance", distance.Least, "m", fmt.Sprintf("more than %.6g m, where the base circles touch", touch-m.Distance))
 		return Backlash{}, Backlash{}, f.Err()
 	}
 	return m.backlash(&g, m.Distance+near, pinion.Least+wheel.Least), m.backlash(&g, m.Distance+far, pinion.Most+wheel.Most), nil
 }
 
-func (a Allowance) check(f *input.Faults, name string, bound float64) {
-	f.Between(name+" least", a.Least, -bound, bound, "m")
-	f.Between(name+" most", a.Most, math.Max(-bound, math.Min(bound, a.Least)), bound, "m")
+func (a Allowance) check(f *input.Faults, least, most string, bound float64) {
+	f.Between(least, a.Least, -bound, bound, "m")
+	f.Between(most, a.Most, math.Max(-bound, math.Min(bound, a.Least)), bound, "m")
 }
 
 func (m *Meshing) backlash(g *GearPair, distance, thinning float64) Backlash {

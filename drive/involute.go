@@ -6,8 +6,8 @@ import (
 	"meltflight/internal/input"
 )
 
-// Involute returns tan α − α of a pressure angle of 0 to 1.5 [rad]: the angle by which the
-// involute has left the radius on which it began [rad]. ISO 21771:2007, clause 4 (from
+// Involute returns tan α − α of a pressure angle of 0 to 1.5 [rad]: the angle from where the
+// involute begins on its base circle [rad]. ISO 21771:2007, clause 4 (from
 // memory). It keeps its relative accuracy, better than 1e-13, down to 0.
 func Involute(angle float64) (float64, error) {
 	var f input.Faults
