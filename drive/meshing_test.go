@@ -182,6 +182,23 @@ func TestCheckTeeth(t *testing.T) {
 		rows = append(rows, verify.Row{Name: fmt.Sprintf("begin of the undercut involute, %d, %g, mm", c.z, c.x), Source: "swept disc of the rack's tip on a grid of rolling", Kind: verify.Own,
 			Want: c.want, Got: mesh(t, gears(1, c.z, 60, c.x, 0)).Pinion.Begin * 1e3, Tol: 1e-9, Why: "grid of the sweep"})
 	}
+	slanted := gears(1, 10, 60, 0, 0)
+	slanted.Helix = degrees(25)
+	rows = append(rows, verify.Row{Name: "begin of the undercut involute, 10, 25° helix, mm", Source: "swept ellipse of the rack's tip in the transverse plane, point by point", Kind: verify.Own,
+		Want: 5.127476278808151, Got: mesh(t, slanted).Pinion.Begin * 1e3, Tol: 1e-11, Why: "twelve digits of the sweep"})
+	row("least shift, 10, 25° helix", 0.233775522803, mesh(t, slanted).Pinion.LeastShift, 1e-11, "twelve digits given")
+	inside := mesh(t, ring(1, 24, 72, 0, 0))
+	row("24/72 ring: tip thickness, mm", 0.902458111072, inside.Wheel.TipThickness*1e3, 1e-10, "twelve digits, of which it loses two")
+	// Approach is longer than a base pitch, so that Ohlendorf's formula, 0.08613, is not exact here.
+	rows = append(rows, verify.Row{Name: "24/72 ring: loss factor", Source: "quadrature with the load shared evenly, at 30 digits", Kind: verify.Own,
+		Want: 0.0846654974033, Got: inside.LossFactor, Tol: 1e-11, Why: "twelve digits given"})
+	row("24/72 ring: sliding at the start", 0.185266478906, inside.StartSliding, 1e-11, "twelve digits given")
+	row("24/72 ring: sliding at the pinion's root", -2.88935201227, inside.Pinion.RootSliding, 1e-11, "twelve digits given")
+	row("24/72 ring: sliding at the ring's root", -0.322201463626, inside.Wheel.RootSliding, 1e-11, "twelve digits given")
+	far := shortened(gears(1, 24, 72, 0, 0))
+	far.Ring, far.Distance = true, 24.1e-3
+	row("24/72 ring 0.1 mm off: clearance kept, mm", 0.25, mesh(t, far).Clearance*1e3, 1e-11, "exact")
+	row("24/72 ring 0.1 mm off: ring's tip, mm", 35.1, mesh(t, far).Wheel.Tip*1e3, 1e-11, "exact")
 	verify.Table(t, rows)
 }
 

@@ -101,6 +101,7 @@ func TestPropertyStageMeshes(t *testing.T) {
 		friction := draw.Uniform(0, 0.3).Draw(t, "friction")
 		eta, err := s.BasicEfficiency(friction)
 		require.NoError(t, err)
+		require.InDelta(t, (1-friction*s.Sun.LossFactor)*(1-friction*s.Ring.LossFactor), eta, 1e-12)
 		p.MeshEfficiency = max(0.5, eta)
 		l, err := p.Load(3, 0.5)
 		require.NoError(t, err)
