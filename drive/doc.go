@@ -18,6 +18,7 @@
 //	Stepper         two-phase machine in rotor axes inside a current and a voltage
 //	                circle; no saliency, saturation, iron loss or detent
 //	PlanetaryStage  Willis' equation, ring held; losses in the meshes alone
+//	GearPair        involute geometry of external and internal, spur and helical pairs
 //	ToothBending    Lewis root stress with Barth's velocity factor
 //	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines
 //	EnduranceLimit  Marin's factors for steel

@@ -37,6 +37,10 @@ type GearPair struct {
 	Wheel    Wheel   // of a ring, Shift is counted as of the pinion that would fill its spaces
 	Ring     bool    // the wheel's teeth are inside
 	Distance float64 // of the axes, or 0 for that at which there is no backlash [m]
+
+	// ShortenTips takes off both tips what shift brings them nearer to the roots than the
+	// rack's clearance. Gear handbooks do so in their tables; ISO 21771 leaves it open.
+	ShortenTips bool
 }
 
 // Validate reports every field out of range and every pair that does not fit.

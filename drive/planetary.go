@@ -8,18 +8,22 @@ import (
 	"meltflight/material"
 )
 
-// PlanetaryStage is a simple planetary gear of spur teeth without profile shift:
-// the ring is held, the sun drives, the carrier is the output. Wheels of 12 to 17
-// teeth are undercut, and their contact ratio is not checked: see LewisFormFactor.
+// PlanetaryStage is a simple planetary gear of spur teeth of [RackA]: the ring is held,
+// the sun drives, the carrier is the output. Without profile shift wheels of 12 to 17
+// teeth are undercut. How the teeth mesh is not checked but by Meshes.
 type PlanetaryStage struct {
 	Sun            int     // teeth, 12 to 1000 [-]
 	Planet         int     // teeth, 12 to 1000 [-]
-	Ring           int     // teeth, Sun + 2·Planet [-]
+	Ring           int     // teeth, Sun + 2·Planet; up to 4 more or fewer if shifts make up for it [-]
 	Planets        int     // evenly spaced, 2 to 20 [-]
 	Module         float64 // 5e-5 to 0.1 [m]
 	Face           float64 // face width, 1e-4 to 1 [m]
 	MeshEfficiency float64 // from sun to ring over both meshes, carrier locked, 0.5 to 1 [-]
 	LoadShare      float64 // heaviest planet's load ÷ even share, 1 to Planets [-]
+
+	// Profile shifts in modules, outward, of the ring as of the pinion that would fill its
+	// spaces: -1 to 1, the ring's -2 to 2 [-]. Those of sun and planet set the axes' distance.
+	SunShift, PlanetShift, RingShift float64
 }
 
 // Validate reports fields out of range. Of a stage whose fields are in range it
@@ -40,10 +44,15 @@ func (p PlanetaryStage) check(f *input.Faults) {
 	f.Between("drive.PlanetaryStage.Face", p.Face, 1e-4, 1, "m")
 	f.Between("drive.PlanetaryStage.MeshEfficiency", p.MeshEfficiency, 0.5, 1, "")
 	f.Between("drive.PlanetaryStage.LoadShare", p.LoadShare, 1, float64(max(1, p.Planets)), "")
+	f.Between("drive.PlanetaryStage.SunShift", p.SunShift, -1, 1, "")
+	f.Between("drive.PlanetaryStage.PlanetShift", p.PlanetShift, -1, 1, "")
+	f.Between("drive.PlanetaryStage.RingShift", p.RingShift, -2, 2, "")
 	if !f.None() {
 		return
 	}
-	if p.Ring != p.Sun+2*p.Planet {
+	if p.shifted() {
+		p.checkAxes(f)
+	} else if p.Ring != p.Sun+2*p.Planet {
 		f.Refuse("drive.PlanetaryStage.Ring", float64(p.Ring), "", fmt.Sprintf(
 			"%d, the sun's %d + 2 × the planet's %d, for sun, planets and ring to lie on common axes",
 			p.Sun+2*p.Planet, p.Sun, p.Planet))
@@ -53,7 +62,13 @@ func (p PlanetaryStage) check(f *input.Faults) {
 			"a divisor of the sun's %d + the ring's %d = %d, for planets to mesh at even spacing",
 			p.Sun, p.Ring, p.Sun+p.Ring))
 	}
-	if gap := float64(p.Sun+p.Planet)*spacing[p.Planets] - float64(p.Planet+2); gap <= 0 {
+	if !f.None() && p.shifted() {
+		return
+	}
+	if gap := p.neighbours(); gap <= 0 && p.shifted() {
+		f.Refuse("drive.PlanetaryStage.Planets", float64(p.Planets), "", fmt.Sprintf(
+			"so few that neighbours clear, here %.4g modules too little", -gap))
+	} else if gap <= 0 {
 		f.Refuse("drive.PlanetaryStage.Planets", float64(p.Planets), "", fmt.Sprintf(
 			"so few that neighbours clear: (sun %d + planet %d)·sin(π/planets) above planet + 2 = %d, here %.4g modules too little",
 			p.Sun, p.Planet, p.Planet+2, -gap))
@@ -85,7 +100,7 @@ type StageLoad struct {
 	SunTorque     float64 // of the motor on the sun, in the sense of rotation [N·m]
 	CarrierTorque float64 // of the screw on the carrier, against rotation and so negative [N·m]
 	RingTorque    float64 // of the housing on the ring; the three add up to zero [N·m]
-	ToothForce    float64 // tangential, at the sun of the heaviest loaded planet [N]
+	ToothForce    float64 // tangential, at the sun's reference circle, of the heaviest loaded planet [N]
 	PinForce      float64 // on the pin of the heaviest loaded planet [N]
 	PitchSpeed    float64 // of the pitch lines, relative to the carrier [m/s]
 	SunSpeed      float64 // [rev/s]
@@ -109,7 +124,7 @@ func (p PlanetaryStage) Load(carrierTorque, carrierSpeed float64) (StageLoad, er
 		return StageLoad{}, err
 	}
 	sun, ratio := float64(p.Sun), p.Ratio()
-	share := p.LoadShare / float64(p.Planets)
+	share, axes := p.LoadShare/float64(p.Planets), p.axes()
 	sunTorque := carrierTorque / (ratio * p.Efficiency())
 	rolling := carrierSpeed * (ratio - 1) // of the sun, seen from the carrier
 	return StageLoad{
@@ -117,8 +132,8 @@ func (p PlanetaryStage) Load(carrierTorque, carrierSpeed float64) (StageLoad, er
 		CarrierTorque: -carrierTorque,
 		RingTorque:    carrierTorque - sunTorque,
 		ToothForce:    share * sunTorque / (p.Module * sun / 2),
-		PinForce:      share * carrierTorque / (p.Module * (sun + float64(p.Planet)) / 2),
-		PitchSpeed:    math.Pi * p.Module * sun * rolling,
+		PinForce:      share * carrierTorque / (p.Module * axes),
+		PitchSpeed:    2 * math.Pi * p.Module * axes * sun / (sun + float64(p.Planet)) * rolling,
 		SunSpeed:      carrierSpeed * ratio,
 		CarrierSpeed:  carrierSpeed,
 		PlanetSpeed:   -rolling * sun / float64(p.Planet),
@@ -132,7 +147,8 @@ func (p PlanetaryStage) Load(carrierTorque, carrierSpeed float64) (StageLoad, er
 // A planet's tooth is bent by the sun and back by the ring: its allowable is 0.7 of
 // the one given (ISO 6336-3, from memory, and common practice). A ring's tooth is thicker
 // at the root than a rack's, whose form factor therefore rates it on the safe side.
-// The ring's tooth force is taken as the sun's, which losses make a little larger.
+// The ring's tooth force is taken as the sun's, which losses make a little larger. Teeth
+// are rated as if they had no profile shift.
 func (p PlanetaryStage) Bending(load StageLoad, allowable float64) ([3]material.Utilisation, error) {
 	var f input.Faults
 	p.check(&f)

@@ -52,6 +52,24 @@ func Stages() *rapid.Generator[drive.PlanetaryStage] {
 	}).Filter(func(p drive.PlanetaryStage) bool { return p.Validate() == nil })
 }
 
+// GearPairs draws pairs of rack A with tips kept clear of the roots, that mesh without backlash:
+// spur and helical, external and one in three inside a ring, of 12 to 60 and up to 200 teeth.
+func GearPairs() *rapid.Generator[drive.GearPair] {
+	return rapid.Custom(func(t *rapid.T) drive.GearPair {
+		g := drive.GearPair{
+			Rack: drive.RackA(), Module: draw.Log(0.2e-3, 4e-3).Draw(t, "module"), ShortenTips: true,
+			Pinion: drive.Wheel{Teeth: rapid.IntRange(12, 60).Draw(t, "pinion teeth"), Shift: draw.Uniform(-0.2, 0.5).Draw(t, "pinion shift")},
+			Ring:   rapid.IntRange(0, 2).Draw(t, "inside") == 0,
+		}
+		g.Face = g.Module * draw.Uniform(5, 20).Draw(t, "face in modules")
+		g.Wheel = drive.Wheel{Teeth: g.Pinion.Teeth + rapid.IntRange(0, 140).Draw(t, "more teeth"), Shift: draw.Uniform(-0.2, 0.5).Draw(t, "wheel shift")}
+		if rapid.Bool().Draw(t, "helical") {
+			g.Helix = draw.Uniform(0.05, 0.5).Draw(t, "helix")
+		}
+		return g
+	}).Filter(func(g drive.GearPair) bool { _, err := g.Mesh(); return err == nil })
+}
+
 // Shafts draws steel shafts of 3 to 60 mm with notch factors of 1 to 3.
 func Shafts() *rapid.Generator[drive.Shaft] {
 	return rapid.Custom(func(t *rapid.T) drive.Shaft {
