@@ -298,7 +298,7 @@ func TestMeshRefusesAndTells(t *testing.T) {
 	refused(rackRing(20, 33), "involutes are")
 	_, err := rackRing(20, 34).Mesh()
 	assert.NoError(t, err, "handbooks: an unshifted ring has 34 teeth or more")
-	// Tip corners traced by hand: eight teeth of difference foul up to 60 teeth, not at 100.
+	// By the formula itself, at whose thresholds this stands: eight teeth of difference foul up to 60 teeth, not at 100.
 	refused(rackRing(52, 60), "foul")
 	assert.NotEmpty(t, mesh(t, rackRing(51, 60)).Beyond)
 	assert.NotEmpty(t, mesh(t, rackRing(92, 100)).Beyond)
