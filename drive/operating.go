@@ -14,12 +14,12 @@ type OperatingPoint struct {
 	Speed           float64 // of the shaft [rev/s]
 	Current         float64 // that flows, rms in each phase [A]
 	Voltage         float64 // across each phase, amplitude [V]
-	LoadAngle       float64 // electrical, by which the current leads the magnet: 0 idle, π/2 most torque per ampere [rad]
+	LoadAngle       float64 // electrical, by which the current leads the magnet, π/2 for most torque per ampere [rad]
 	ElectricalPower float64 // into both windings, voltage times current [W]
 	CopperLoss      float64 // in both windings [W]
 	IronLoss        float64 // as given [W]
 	ShaftPower      float64 // [W]
-	Regime          Regime  // what holds the current
+	Regime          Regime  // CurrentLimited, or VoltageLimited where the current set does not flow
 	Beyond          string  // how the model's range is left; empty inside it
 }
 
