@@ -14,7 +14,7 @@ import (
 	"meltflight/internal/verify"
 )
 
-const degree = math.Pi / 180
+const deg = math.Pi / 180
 
 func TestCheckPhaseCurrents(t *testing.T) {
 	own := func(name, how string, want, got, tol float64, why string) verify.Row {
@@ -61,7 +61,7 @@ func TestCheckMicrostep(t *testing.T) {
 	require.NoError(t, err)
 	rows = append(rows,
 		verify.Row{Name: "half the current, sixteenth, N·m", Source: "half of the row above", Kind: verify.Own, Want: 0.093116285, Got: m.Torque, Tol: 6e-8, Why: "half of eight decimals"},
-		verify.Row{Name: "sixteenth of a step of 1.8°, °", Source: "1.8/16", Kind: verify.Own, Want: 0.1125, Got: m.Angle / degree, Tol: 1e-14, Why: "exact"})
+		verify.Row{Name: "sixteenth of a step of 1.8°, °", Source: "1.8/16", Kind: verify.Own, Want: 0.1125, Got: m.Angle / deg, Tol: 1e-14, Why: "exact"})
 	verify.Table(t, rows)
 }
 
@@ -73,7 +73,7 @@ func TestCheckHold(t *testing.T) {
 		h, err := big.Hold(c.torque, 2.8)
 		require.NoError(t, err)
 		rows = append(rows,
-			verify.Row{Name: "lag under a torque, °", Source: "asin(T/1.9)/50 in decimal arithmetic", Kind: verify.Own, Want: c.lag, Got: h.Lag / degree, Tol: 0.51e-8 / c.lag, Why: "eight decimals given"},
+			verify.Row{Name: "lag under a torque, °", Source: "asin(T/1.9)/50 in decimal arithmetic", Kind: verify.Own, Want: c.lag, Got: h.Lag / deg, Tol: 0.51e-8 / c.lag, Why: "eight decimals given"},
 			verify.Row{Name: "stiffness, N·m/rad", Source: "50·1.9·cos(50·lag) in decimal arithmetic", Kind: verify.Own, Want: c.stiffness, Got: h.Stiffness, Tol: 0.51e-7 / c.stiffness, Why: "seven decimals given"})
 	}
 	idle, err := big.Hold(0, 2.8)
@@ -86,9 +86,9 @@ func TestCheckHold(t *testing.T) {
 	require.NoError(t, err)
 	rows = append(rows,
 		verify.Row{Name: "stiffness without load, N·m/rad", Source: "Jones, Control of Stepping Motors, k = (π/2)·h/S, S = 1.8° in rad", Kind: verify.Print,
-			Want: math.Pi / 2 * 1.9 / (1.8 * degree), Got: idle.Stiffness, Tol: 1e-14, Why: "rounding"},
+			Want: math.Pi / 2 * 1.9 / (1.8 * deg), Got: idle.Stiffness, Tol: 1e-14, Why: "rounding"},
 		verify.Row{Name: "small motor, stiffness, N·m/rad", Source: "50·0.45", Kind: verify.Own, Want: 22.5, Got: free.Stiffness, Tol: 1e-14, Why: "exact"},
-		verify.Row{Name: "small motor, lag, °", Source: "asin(0.2/0.45)/50 in decimal arithmetic", Kind: verify.Own, Want: 0.527756, Got: step.Lag / degree, Tol: 9.6e-7, Why: "six digits given"},
+		verify.Row{Name: "small motor, lag, °", Source: "asin(0.2/0.45)/50 in decimal arithmetic", Kind: verify.Own, Want: 0.527756, Got: step.Lag / deg, Tol: 9.6e-7, Why: "six digits given"},
 		verify.Row{Name: "in series at the screw, N·m/rad", Source: "1/(1/562.5 + 1/243.289) in decimal arithmetic", Kind: verify.Own, Want: 169.8336, Got: atScrew, Tol: 3e-7, Why: "seven digits given"})
 	verify.Table(t, rows)
 }
@@ -147,13 +147,13 @@ func TestPropertyDetentLeavesTheWorstPosition(t *testing.T) {
 		require.NoError(t, err)
 		least, lag, unstable := math.Inf(1), 0.0, false
 		for i := range 360 {
-			at := float64(i) * degree // electrical
+			at := float64(i) * deg // electrical
 			pull := detent * math.Sin(4*at)
 			least = math.Min(least, hold.Holding-pull)
 			lag = math.Max(lag, math.Asin(pull/hold.Holding))
 			unstable = unstable || hold.Holding*math.Cos(math.Asin(pull/hold.Holding))+4*detent*math.Cos(4*at) < 0
 		}
-		// A degree beside the worst position costs 0.02 % of detent.
+		// A deg beside the worst position costs 0.02 % of detent.
 		require.InDelta(t, least, d.Torque, 0.001*detent)
 		require.InEpsilon(t, lag/float64(s.RotorTeeth), d.Lag, 0.03)
 		if math.Abs(4*detent/hold.Holding-1) > 1e-3 {

@@ -29,19 +29,19 @@ func TestCheckOperate(t *testing.T) {
 		o, err := big.Operate(c.torque, c.rpm/60, 2.8, 36, c.iron)
 		require.NoError(t, err)
 		rows = append(rows,
-			own("rms current, A", how, c.current, o.Current, 1e-10, ten),
-			own("voltage, V", how, c.voltage, o.Voltage, 1e-10, ten),
-			own("load angle, rad", how, c.angle, o.LoadAngle, 1e-10, ten),
-			own("electrical power, W", how, c.electrical, o.ElectricalPower, 1e-10, ten),
-			own("copper loss, W", how, c.copper, o.CopperLoss, 1e-10, ten))
+			ownRow("rms current, A", how, c.current, o.Current, 1e-10, ten),
+			ownRow("voltage, V", how, c.voltage, o.Voltage, 1e-10, ten),
+			ownRow("load angle, rad", how, c.angle, o.LoadAngle, 1e-10, ten),
+			ownRow("electrical power, W", how, c.electrical, o.ElectricalPower, 1e-10, ten),
+			ownRow("copper loss, W", how, c.copper, o.CopperLoss, 1e-10, ten))
 	}
 	two, err := small.Operate(0, 0, 1.5, 24, 0) // both phases on at 1.5 A: √2·1.5 A amplitude
 	require.NoError(t, err)
 	one, err := small.Operate(0, 0, drive.RMS(1.5), 24, 0)
 	require.NoError(t, err)
 	rows = append(rows,
-		own("idle copper loss, peak 1.5 A, W", "1.65·1.5²", 3.7125, one.CopperLoss, 1e-14, "exact"),
-		own("idle copper loss, two phases on at 1.5 A, W", "2·1.65·1.5²", 7.425, two.CopperLoss, 1e-14, "exact"))
+		ownRow("idle copper loss, peak 1.5 A, W", "1.65·1.5²", 3.7125, one.CopperLoss, 1e-14, "exact"),
+		ownRow("idle copper loss, two phases on at 1.5 A, W", "2·1.65·1.5²", 7.425, two.CopperLoss, 1e-14, "exact"))
 	verify.Table(t, rows)
 }
 
@@ -115,7 +115,7 @@ func TestCheckPullOutMore(t *testing.T) {
 	const free = "K·(V/Z − E·R/Z²) in decimal arithmetic; Runge-Kutta on the phase equations agrees"
 	var rows []verify.Row
 	row := func(s drive.Stepper, rpm, current, supply, want, half float64, how string) {
-		rows = append(rows, own("pull-out, N·m", how, want, pullOut(t, s, rpm, current, supply).Torque, half/want, "half the last digit given"))
+		rows = append(rows, ownRow("pull-out, N·m", how, want, pullOut(t, s, rpm, current, supply).Torque, half/want, "half the last digit given"))
 	}
 	for _, c := range []struct{ supply, at450, at900, at1500 float64 }{
 		{32.4, 1.6319689, 0.8318853, 0.4997346}, {36 * 4 / math.Pi, 1.9, 1.2111270, 0.7275851},
@@ -144,7 +144,7 @@ func TestCheckPullOutMore(t *testing.T) {
 		row(small, c.rpm, 1e3, c.supply, c.torque, c.half, free)
 	}
 	k, pl := big.TorqueConstant(), 50*3.6e-3
-	rows = append(rows, own("power that high speed tends to, W", "K·V/pL − K²R/(pL)² in decimal arithmetic", 88.14805497,
+	rows = append(rows, ownRow("power that high speed tends to, W", "K·V/pL − K²R/(pL)² in decimal arithmetic", 88.14805497,
 		pullOut(t, big, 6e5, 2.8, 36).MechanicalPower, 4.8e-9, "at 10 000 rev/s (R/X)²/2 is 4.7e-9"))
 	assert.InEpsilon(t, 88.14805497, k*36/pl-k*k*1.1/(pl*pl), 1e-9)
 	verify.Table(t, rows)

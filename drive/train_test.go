@@ -14,7 +14,7 @@ import (
 	"meltflight/internal/verify"
 )
 
-func own(name, how string, want, got, tol float64, why string) verify.Row {
+func ownRow(name, how string, want, got, tol float64, why string) verify.Row {
 	return verify.Row{Name: name, Source: how, Kind: verify.Own, Want: want, Got: got, Tol: tol, Why: why}
 }
 
@@ -26,15 +26,15 @@ func TestCheckResonance(t *testing.T) {
 		return r
 	}
 	for _, c := range []struct{ inertia, hertz float64 }{{4.8e-5, 223.90372333}, {6.8e-5, 188.11675471}, {2.2e-4, 104.58528733}} {
-		rows = append(rows, own("resonance, Hz", "Jones' √(πh/2Sμ)/2π with S = 1.8° in rad, in decimal arithmetic", c.hertz, frequency(big, c.inertia, 0).Frequency, 5.1e-9/c.hertz, "eight decimals given"))
+		rows = append(rows, ownRow("resonance, Hz", "Jones' √(πh/2Sμ)/2π with S = 1.8° in rad, in decimal arithmetic", c.hertz, frequency(big, c.inertia, 0).Frequency, 5.1e-9/c.hertz, "eight decimals given"))
 	}
-	rows = append(rows, own("resonance in full steps, rpm", "223.904 steps/s ÷ 200 · 60", 67.17, 60*frequency(big, 4.8e-5, 0).StepSpeed, 7.5e-5, "four digits given"))
+	rows = append(rows, ownRow("resonance in full steps, rpm", "223.904 steps/s ÷ 200 · 60", 67.17, 60*frequency(big, 4.8e-5, 0).StepSpeed, 7.5e-5, "four digits given"))
 	r := frequency(small, 5.4e-6, 0)
-	rows = append(rows, own("small motor, resonance, Hz", "√(22.5/5.4e-6)/2π in decimal arithmetic", 324.8737, r.Frequency, 1.6e-7, "seven digits given"))
+	rows = append(rows, ownRow("small motor, resonance, Hz", "√(22.5/5.4e-6)/2π in decimal arithmetic", 324.8737, r.Frequency, 1.6e-7, "seven digits given"))
 	for _, c := range []struct{ degrees, hertz float64 }{{1, 324.8675}, {45, 312.3865}, {90, 275.2372}, {120, 236.6365}} {
-		rows = append(rows, own("small motor, finite swings, Hz", "period of a pendulum by elliptic integral, 30 digits", c.hertz, r.Swing(c.degrees*degree), 5.1e-5/c.hertz, "four decimals given"))
+		rows = append(rows, ownRow("small motor, finite swings, Hz", "period of a pendulum by elliptic integral, 30 digits", c.hertz, r.Swing(c.degrees*deg), 5.1e-5/c.hertz, "four decimals given"))
 	}
-	rows = append(rows, own("stiffness at half the torque lowers it by", "(1 − 1/4)^(1/4)", math.Pow(0.75, 0.25),
+	rows = append(rows, ownRow("stiffness at half the torque lowers it by", "(1 − 1/4)^(1/4)", math.Pow(0.75, 0.25),
 		frequency(small, 5.4e-6, 0.225).Frequency/r.Frequency, 1e-14, "exact"))
 	verify.Table(t, rows)
 }
@@ -49,10 +49,10 @@ func TestCheckCurrentRise(t *testing.T) {
 	ideal := big
 	ideal.Resistance = 1e-4
 	verify.Table(t, []verify.Row{
-		own("0 to 2.8 A, ms", how, 0.29270802, 1e3*rise(big, 2.8, 36).FromZero, 1.8e-8, "eight digits given"),
-		own("0 to 3.9598 A, ms", how, 0.42206190, 1e3*rise(big, 2.8*math.Sqrt2, 36).FromZero, 1.2e-8, "eight digits given"),
-		own("−2.8 to 2.8 A, ms", how, 0.56137239, 1e3*rise(big, 2.8, 36).Reversal, 0.9e-8, "eight digits given"),
-		own("small motor, 0 to 1.5 A, ms", how, 0.21108127, 1e3*rise(small, 1.5, 24).FromZero, 2.4e-8, "eight digits given"),
+		ownRow("0 to 2.8 A, ms", how, 0.29270802, 1e3*rise(big, 2.8, 36).FromZero, 1.8e-8, "eight digits given"),
+		ownRow("0 to 3.9598 A, ms", how, 0.42206190, 1e3*rise(big, 2.8*math.Sqrt2, 36).FromZero, 1.2e-8, "eight digits given"),
+		ownRow("−2.8 to 2.8 A, ms", how, 0.56137239, 1e3*rise(big, 2.8, 36).Reversal, 0.9e-8, "eight digits given"),
+		ownRow("small motor, 0 to 1.5 A, ms", how, 0.21108127, 1e3*rise(small, 1.5, 24).FromZero, 2.4e-8, "eight digits given"),
 		{Name: "rule V/(2LI·200), rev/s", Source: "designers' rule for the highest speed in full steps", Kind: verify.Practice,
 			Want: 8.9285714, Got: rise(ideal, 2.8, 36).StepSpeed, Tol: 5.7e-9, Why: "eight digits given; 0.1 mΩ in place of none costs 2e-11"},
 	})
@@ -99,48 +99,39 @@ func TestCheckAcceleration(t *testing.T) {
 	static, err := loaded.Accelerate(1e-6, 1e6, 4)
 	require.NoError(t, err)
 	verify.Table(t, []verify.Row{
-		own("inertia at the motor, kg·m²", "4.8e-5 + 3e-3/25", 1.68e-4, plain.Inertia(), 1e-14, "exact"),
-		own("0 to 300 rpm in 0.1 s, N·m", "1.68e-4·314.159265 in decimal arithmetic", 0.05277876, run.MotorTorque, 9.5e-8, "eight decimals given"),
-		own("its rate, rad/s²", "10π/0.1", 314.159265, run.Rate, 1.6e-9, "nine digits given"),
-		own("reflected inertia, kg·m²", "2e-5/5.18²", 7.453675e-7, light.Inertia()-5.4e-6, 6.8e-8, "seven digits given"),
-		own("0 to 600 rpm in 0.1 s, N·m", "6.1453675e-6·628.3185 in decimal arithmetic", 3.861248e-3, quick.MotorTorque, 1.3e-7, "seven digits given"),
-		own("4 N·m through 5:1 at 90 %, N·m", "4/4.5", 0.88888889, static.LoadTorque, 5.7e-9, "eight digits given"),
-		own("best ratio", "√(3e-3/4.8e-5)", 7.90569415, plain.BestRatio(), 6.4e-10, "nine digits given"),
+		ownRow("inertia at the motor, kg·m²", "4.8e-5 + 3e-3/25", 1.68e-4, plain.Inertia(), 1e-14, "exact"),
+		ownRow("0 to 300 rpm in 0.1 s, N·m", "1.68e-4·314.159265 in decimal arithmetic", 0.05277876, run.MotorTorque, 9.5e-8, "eight decimals given"),
+		ownRow("its rate, rad/s²", "10π/0.1", 314.159265, run.Rate, 1.6e-9, "nine digits given"),
+		ownRow("reflected inertia, kg·m²", "2e-5/5.18²", 7.453675e-7, light.Inertia()-5.4e-6, 6.8e-8, "seven digits given"),
+		ownRow("0 to 600 rpm in 0.1 s, N·m", "6.1453675e-6·628.3185 in decimal arithmetic", 3.861248e-3, quick.MotorTorque, 1.3e-7, "seven digits given"),
+		ownRow("4 N·m through 5:1 at 90 %, N·m", "4/4.5", 0.88888889, static.LoadTorque, 5.7e-9, "eight digits given"),
+		ownRow("best ratio", "√(3e-3/4.8e-5)", 7.90569415, plain.BestRatio(), 6.4e-10, "nine digits given"),
 	})
 }
 
 func TestCheckTurnBack(t *testing.T) {
-	train := drive.Train{Rotor: 6.8e-5, Screw: 5e-5, Ratio: 5, Efficiency: 0.9, Backlash: 0.175 * degree}
+	train := drive.Train{Rotor: 6.8e-5, Screw: 5e-5, Ratio: 5, Efficiency: 0.9, Backlash: 0.175 * deg}
 	const how = "time along the fastest profile of speed against angle, by quadrature"
 	quick, err := train.TurnBack(math.Pi/2, 10, 1.2, 4)
 	require.NoError(t, err)
 	slow, err := train.TurnBack(math.Pi/2, 1, 1.2, 4)
 	require.NoError(t, err)
 	verify.Table(t, []verify.Row{
-		own("quarter turn, speed not reached, s", how, 0.08429004400991513, quick.Time, 1e-12, "rounding"),
-		own("its highest motor speed, rev/s", how, 29.717164589645503, quick.MotorSpeed, 1e-12, "rounding"),
-		own("quarter turn, 1 rev/s at the screw, s", how, 0.2575771345292138, slow.Time, 1e-12, "rounding"),
-		own("rate of the motor, rad/s²", how, 4430.379746835443, slow.Rate, 1e-12, "rounding"),
-		own("play as a motor angle, °", "0.175·5", 0.875, slow.Lost*slow.MotorAngle/degree, 1e-12, "exact"),
+		ownRow("quarter turn, speed not reached, s", how, 0.08429004400991513, quick.Time, 1e-12, "rounding"),
+		ownRow("its highest motor speed, rev/s", how, 29.717164589645503, quick.MotorSpeed, 1e-12, "rounding"),
+		ownRow("quarter turn, 1 rev/s at the screw, s", how, 0.2575771345292138, slow.Time, 1e-12, "rounding"),
+		ownRow("rate of the motor, rad/s²", how, 4430.379746835443, slow.Rate, 1e-12, "rounding"),
+		ownRow("play as a motor angle, °", "0.175·5", 0.875, slow.Lost*slow.MotorAngle/deg, 1e-12, "exact"),
 	})
 	_, err = train.TurnBack(1, 1, 1, 4.5)
 	assert.ErrorIs(t, err, drive.ErrOutOfStep)
 	assert.EqualError(t, err, "motor falls out of step: drive.Train.TurnBack: the screw takes 1 N·m of the motor's 1 N·m and leaves none to turn it back")
 }
 
-func trains() *rapid.Generator[drive.Train] {
-	return rapid.Custom(func(t *rapid.T) drive.Train {
-		return drive.Train{
-			Rotor: draw.Log(1e-6, 1e-3).Draw(t, "rotor"), Gear: draw.Log(1e-8, 1e-4).Draw(t, "gear"), Screw: draw.Log(1e-6, 1e-2).Draw(t, "screw"),
-			Ratio: draw.Log(0.5, 50).Draw(t, "ratio"), Efficiency: draw.Uniform(0.5, 1).Draw(t, "efficiency"), Backlash: draw.Uniform(0, 0.02).Draw(t, "backlash"),
-		}
-	})
-}
-
 // What the motor gives goes into load, losses and speed.
 func TestPropertyRunUpKeepsEnergy(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		train := trains().Draw(t, "train")
+		train := drivetest.Trains().Draw(t, "train")
 		speed, time, torque := draw.Log(0.1, 10).Draw(t, "speed"), draw.Log(0.01, 10).Draw(t, "time"), draw.Log(0.01, 20).Draw(t, "torque")
 		a, err := train.Accelerate(speed, time, torque)
 		require.NoError(t, err)
@@ -170,7 +161,7 @@ func TestPropertyTurnBack(t *testing.T) {
 	met, short, tries := 0.0, 0.0, 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		tries++
-		train := trains().Draw(t, "train")
+		train := drivetest.Trains().Draw(t, "train")
 		angle, speed := draw.Log(0.1, 30).Draw(t, "angle"), draw.Log(0.1, 30).Draw(t, "speed")
 		motor := draw.Log(0.05, 5).Draw(t, "motor torque")
 		screw := motor * train.Ratio * train.Efficiency * draw.Uniform(0, 0.95).Draw(t, "load share")
@@ -212,7 +203,7 @@ func TestCheckStart(t *testing.T) {
 		s, err := big.Start(1.68e-4, c.torque, 2.8, 36)
 		require.NoError(t, err)
 		assert.Empty(t, s.Beyond)
-		rows = append(rows, own("start without a ramp, rev/s", "motion of the rotor from rest integrated (8th order, 1e-12), speed bisected between caught and lost",
+		rows = append(rows, ownRow("start without a ramp, rev/s", "motion of the rotor from rest integrated (8th order, 1e-12), speed bisected between caught and lost",
 			c.speed, s.Speed, 1e-11, "thirteen digits given, twelve alike in both"))
 	}
 	s, err := big.Start(1e-5, 0, 2.8, 36)
