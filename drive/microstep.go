@@ -44,7 +44,8 @@ type Hold struct {
 // Hold returns lag and stiffness under a torque, 0 to 1e3 [N·m], at a current, rms in each
 // phase, 1e-6 to 1e3 [A]. Torque is T = Holding·sin(p·lag) with p the RotorTeeth, so that
 // the shaft is stiffest without load, by p·Holding, and has no stiffness left at Holding,
-// one full step behind: D. W. Jones, Control of Stepping Motors, "Stepping Motor Physics".
+// one full step behind: D. W. Jones, Control of Stepping Motors, "Stepping Motor Physics"
+// (from memory). The torque of a real motor is not quite a sine.
 // It errs with ErrOutOfStep under more than Holding.
 func (s Stepper) Hold(torque, current float64) (Hold, error) {
 	var f input.Faults

@@ -85,7 +85,7 @@ func TestCheckHold(t *testing.T) {
 	atScrew, err := drive.StiffnessAtScrew(free.Stiffness, 5, 243.289)
 	require.NoError(t, err)
 	rows = append(rows,
-		verify.Row{Name: "stiffness without load, N·m/rad", Source: "Jones, Control of Stepping Motors, k = (π/2)·h/S, S = 1.8° in rad", Kind: verify.Print,
+		verify.Row{Name: "stiffness without load, N·m/rad", Source: "(π/2)·h/S of a sine with a period of four steps, S = 1.8° in rad", Kind: verify.Own,
 			Want: math.Pi / 2 * 1.9 / (1.8 * deg), Got: idle.Stiffness, Tol: 1e-14, Why: "rounding"},
 		verify.Row{Name: "small motor, stiffness, N·m/rad", Source: "50·0.45", Kind: verify.Own, Want: 22.5, Got: free.Stiffness, Tol: 1e-14, Why: "exact"},
 		verify.Row{Name: "small motor, lag, °", Source: "asin(0.2/0.45)/50 in decimal arithmetic", Kind: verify.Own, Want: 0.527756, Got: step.Lag / deg, Tol: 9.6e-7, Why: "six digits given"},

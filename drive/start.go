@@ -29,9 +29,8 @@ const (
 //
 //	J·Ω²/2 = (2·holding/p)·(sin γ − γ·cos γ),  γ = π/2 − δ₀
 //
-// so 2·√(holding/pJ) without load. Own closed form; damping and friction that turns to heat
-// in the melt help, full steps and detent hurt. Half of it is a fair setting (common
-// practice, no source). To stop at once from the same speed is easier: the load helps.
+// so 2·√(holding/pJ) without load. Own closed form, without a margin: damping helps, full
+// steps and detent hurt. To stop at once from the same speed is easier: the load helps.
 //
 // The torque of the field is taken as that at standstill, which holds up to the
 // first corner of Corners; Beyond says where Speed is higher. It errs with

@@ -26,7 +26,7 @@ func TestCheckResonance(t *testing.T) {
 		return r
 	}
 	for _, c := range []struct{ inertia, hertz float64 }{{4.8e-5, 223.90372333}, {6.8e-5, 188.11675471}, {2.2e-4, 104.58528733}} {
-		rows = append(rows, ownRow("resonance, Hz", "Jones' √(πh/2Sμ)/2π with S = 1.8° in rad, in decimal arithmetic", c.hertz, frequency(big, c.inertia, 0).Frequency, 5.1e-9/c.hertz, "eight decimals given"))
+		rows = append(rows, ownRow("resonance, Hz", "√(πh/2SJ)/2π with S = 1.8° in rad, in decimal arithmetic", c.hertz, frequency(big, c.inertia, 0).Frequency, 5.1e-9/c.hertz, "eight decimals given"))
 	}
 	rows = append(rows, ownRow("resonance in full steps, rpm", "223.904 steps/s ÷ 200 · 60", 67.17, 60*frequency(big, 4.8e-5, 0).StepSpeed, 7.5e-5, "four digits given"))
 	r := frequency(small, 5.4e-6, 0)
