@@ -244,3 +244,13 @@ func TestPropertyStart(t *testing.T) {
 	require.NoError(t, err)
 	assert.Zero(t, end.Speed)
 }
+
+func TestSwingAtTheEnds(t *testing.T) {
+	r := drive.Resonance{Frequency: 200}
+	for _, small := range []float64{0, -1, math.NaN(), math.Inf(-1)} {
+		assert.Equal(t, 200.0, r.Swing(small))
+	}
+	for _, large := range []float64{math.Pi, 10, math.Inf(1)} {
+		assert.Zero(t, r.Swing(large), "balanced on its head")
+	}
+}
