@@ -16,7 +16,9 @@
 // # Methods
 //
 //	Stepper         two-phase machine in rotor axes inside a current and a voltage
-//	                circle; no saliency, saturation, iron loss or detent
+//	                circle; no saliency, saturation, iron loss or detent. Lag, stiffness,
+//	                micro-steps, resonance and start as of a pendulum in its field
+//	Train           Newton's law of rotor, gear and screw: run-up, turning back
 //	PlanetaryStage  Willis' equation, ring held; losses in the meshes alone
 //	GearPair        involute geometry of external and internal, spur and helical pairs
 //	ToothBending    Lewis root stress with Barth's velocity factor
@@ -38,6 +40,10 @@
 // Pull-out torque is where a motor that turns already loses step under a slowly
 // rising load. Resonance, jerk and a screw that starts cold take their part of it: half
 // of it is what designers use (common practice, no source).
+//
+// A screw only resists. A motor that it pulls out of step is not overrun: it stops and hums,
+// pressure and flow fade, and at a speed above that of [Stepper.Start] it does not fall
+// in again by itself.
 //
 // Lewis' formula knows neither the fillet's stress concentration nor the sharing of
 // load between teeth; it ranks a drive and sizes a module, it does not replace a

@@ -24,6 +24,7 @@ type Stepper struct {
 
 const (
 	highestSpeed = 1e4 // [rev/s]
+	saturates    = "current above rated: saturation leaves less torque than computed"
 )
 
 // Validate reports the fields out of range.
@@ -119,6 +120,10 @@ func (p PullOut) Utilisation(torque float64) material.Utilisation {
 // Stepping Motors, chapter on high-speed operation (equation from memory). No saliency,
 // saturation, iron loss or detent: real torque at speed is lower by what the iron takes.
 //
+// From standstill to the first corner torque is constant. Far beyond the second it falls
+// as 1/speed: shaft power tends to K·V/pL − K²R/(pL)², p the RotorTeeth, whatever the
+// current set; where that is negative, torque ends at a finite speed.
+//
 // It errs with ErrOutOfStep at a speed where the motor makes no torque.
 func (s Stepper) PullOut(speed, current, supply float64) (PullOut, error) {
 	var f input.Faults
@@ -157,7 +162,7 @@ func (s Stepper) PullOut(speed, current, supply float64) (PullOut, error) {
 	out.CopperLoss = r * i2
 	out.ElectricalPower = out.MechanicalPower + out.CopperLoss
 	if current > s.Current {
-		out.Beyond = "current above rated: saturation leaves less torque than computed"
+		out.Beyond = saturates
 	}
 	return out, nil
 }

@@ -32,6 +32,21 @@ func Steppers() *rapid.Generator[drive.Stepper] {
 	})
 }
 
+// Trains draws rotors of 1e-6 to 1e-3 kg·m² behind ratios of 0.5 to 50, with screws of 1e-6
+// to 1e-2 kg·m², efficiencies above a half and play of up to a degree.
+func Trains() *rapid.Generator[drive.Train] {
+	return rapid.Custom(func(t *rapid.T) drive.Train {
+		return drive.Train{
+			Rotor:      draw.Log(1e-6, 1e-3).Draw(t, "rotor"),
+			Gear:       draw.Log(1e-8, 1e-4).Draw(t, "gear"),
+			Screw:      draw.Log(1e-6, 1e-2).Draw(t, "screw"),
+			Ratio:      draw.Log(0.5, 50).Draw(t, "ratio"),
+			Efficiency: draw.Uniform(0.5, 1).Draw(t, "efficiency"),
+			Backlash:   draw.Uniform(0, 0.02).Draw(t, "backlash"),
+		}
+	})
+}
+
 // Stages draws planetary stages of 12 to 60 sun and planet teeth and 2 to 6
 // planets that mesh at even spacing and clear each other.
 func Stages() *rapid.Generator[drive.PlanetaryStage] {

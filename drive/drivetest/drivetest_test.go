@@ -10,6 +10,7 @@ import (
 func TestPropertyDrawsAreValid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		require.NoError(t, Steppers().Draw(t, "motor").Validate())
+		require.NoError(t, Trains().Draw(t, "train").Validate())
 		require.NoError(t, Stages().Draw(t, "stage").Validate())
 		_, err := GearPairs().Draw(t, "pair").Mesh()
 		require.NoError(t, err)
