@@ -126,7 +126,7 @@ func (e elasticLine) bentBy(l *PointLoad, x float64) (deflection, slope float64)
 
 // modulus returns the modulus of section at x, of the thinner side of a step.
 func (e elasticLine) modulus(x float64) float64 {
-	least, near := math.Inf(1), slack*e.length()
+	least, near := math.Inf(1), lengthSlack*e.length()
 	for i := range e {
 		if e[i].from <= x+near && e[i].to >= x-near {
 			least = min(least, e[i].modulus)

@@ -111,7 +111,7 @@ func (s StepShaft) Bend() (ShaftBending, error) {
 func (b *ShaftBending) At(position float64) (ShaftPoint, error) {
 	var f input.Faults
 	length := b.line.length()
-	f.Between("drive.ShaftBending.At: position", position, 0, length*(1+slack), "m")
+	f.Between("drive.ShaftBending.At: position", position, 0, length*(1+lengthSlack), "m")
 	if err := f.Err(); err != nil {
 		return ShaftPoint{}, err
 	}
@@ -135,8 +135,8 @@ func (b *ShaftBending) at(x float64) ShaftPoint {
 	return p
 }
 
-// slack lets a position be the sum of lengths that have rounding.
-const slack = 1e-9
+// lengthSlack lets a position be the sum of lengths that have rounding.
+const lengthSlack = 1e-9
 
 func (s *StepShaft) check(f *input.Faults) {
 	f.Between("drive.StepShaft.Modulus", s.Modulus, 1e6, 1e13, "Pa")
@@ -155,7 +155,7 @@ func (s *StepShaft) check(f *input.Faults) {
 		e.Between("Length", g.Length, 1e-5, 100, "m")
 		e.Between("Diameter", g.Diameter, 1e-4, 10, "m")
 		e.Between("Bore", g.Bore, 0, 0.99*max(1e-4, min(g.Diameter, 10)), "m")
-		addAt(f, "Segments", i, &e)
+		addMember(f, "Segments", i, &e)
 		thinnest, thickest = min(thinnest, g.Diameter), max(thickest, g.Diameter)
 	}
 	if !f.None() {
@@ -167,31 +167,31 @@ func (s *StepShaft) check(f *input.Faults) {
 	for i := range s.Bearings {
 		b := &s.Bearings[i]
 		var e input.Faults
-		e.Between("Position", b.Position, least, length*(1+slack), "m")
+		e.Between("Position", b.Position, least, length*(1+lengthSlack), "m")
 		e.Between("Give", b.Give, 0, 0.01, "m/N")
-		addAt(f, "Bearings", i, &e)
-		least = max(least, min(b.Position, length)) + 1e-3*length*(1-slack)
+		addMember(f, "Bearings", i, &e)
+		least = max(least, min(b.Position, length)) + 1e-3*length*(1-lengthSlack)
 	}
 	for i := range s.Loads {
 		l := &s.Loads[i]
 		var e input.Faults
-		e.Between("Position", l.Position, 0, length*(1+slack), "m")
+		e.Between("Position", l.Position, 0, length*(1+lengthSlack), "m")
 		e.Between("Force", l.Force, -1e9, 1e9, "N")
 		e.Between("Couple", l.Couple, -1e9, 1e9, "N·m")
-		addAt(f, "Loads", i, &e)
+		addMember(f, "Loads", i, &e)
 	}
 	for i := range s.Disks {
 		d := &s.Disks[i]
 		var e input.Faults
-		e.Between("Position", d.Position, 0, length*(1+slack), "m")
+		e.Between("Position", d.Position, 0, length*(1+lengthSlack), "m")
 		e.Between("Mass", d.Mass, 1e-9, 1e6, "kg")
 		e.Between("Inertia", d.Inertia, 0, 1e8, "kg·m²")
-		addAt(f, "Disks", i, &e)
+		addMember(f, "Disks", i, &e)
 	}
 }
 
-// addAt puts the place in the list before the faults of one of its members.
-func addAt(f *input.Faults, list string, i int, member *input.Faults) {
+// addMember puts the place in the list before the faults of one of its members.
+func addMember(f *input.Faults, list string, i int, member *input.Faults) {
 	if !member.None() {
 		f.Add(fmt.Errorf("drive.StepShaft.%s[%d]: %w", list, i, member.Err()))
 	}

@@ -14,23 +14,23 @@ import (
 	"meltflight/internal/draw"
 )
 
-func bend(t *rapid.T, s drive.StepShaft) drive.ShaftBending {
+func bentShaft(t *rapid.T, s drive.StepShaft) drive.ShaftBending {
 	b, err := s.Bend()
 	require.NoError(t, err)
 	return b
 }
 
-func point(t *rapid.T, b drive.ShaftBending, x float64) drive.ShaftPoint {
+func shaftPoint(t *rapid.T, b drive.ShaftBending, x float64) drive.ShaftPoint {
 	p, err := b.At(x)
 	require.NoError(t, err)
 	return p
 }
 
-// largest returns the largest deflection and slope among some places: what rounding
+// largestBend returns the largest deflection and slope among some places: what rounding
 // is measured by.
-func largest(t *rapid.T, s drive.StepShaft, b drive.ShaftBending) (deflection, slope float64) {
+func largestBend(t *rapid.T, s drive.StepShaft, b drive.ShaftBending) (deflection, slope float64) {
 	for i := range 21 {
-		p := point(t, b, s.Length()*float64(i)/20)
+		p := shaftPoint(t, b, s.Length()*float64(i)/20)
 		deflection, slope = max(deflection, math.Abs(p.Deflection)), max(slope, math.Abs(p.Slope))
 	}
 	return deflection, slope
@@ -41,7 +41,7 @@ func largest(t *rapid.T, s drive.StepShaft, b drive.ShaftBending) (deflection, s
 func TestPropertyStepShaftObeysVirtualWork(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drivetest.StepShafts().Draw(t, "shaft")
-		b, x := bend(t, s), s.Length()*draw.Uniform(0, 1).Draw(t, "place")
+		b, x := bentShaft(t, s), s.Length()*draw.Uniform(0, 1).Draw(t, "place")
 		first, last := s.Bearings[0].Position, s.Bearings[len(s.Bearings)-1].Position
 		right := -(x - first) / (last - first)
 		left := -1 - right
@@ -95,11 +95,11 @@ func TestPropertyStepShaftObeysVirtualWork(t *testing.T) {
 			want += part
 			size += math.Abs(part)
 		}
-		scale, _ := largest(t, s, b)
-		require.InDelta(t, 0, (point(t, b, x).Deflection-want)/max(scale, size), 1e-9)
+		scale, _ := largestBend(t, s, b)
+		require.InDelta(t, 0, (shaftPoint(t, b, x).Deflection-want)/max(scale, size), 1e-9)
 		// And every bearing is where its force has pushed it.
 		for i, c := range s.Bearings {
-			require.InDelta(t, 0, (point(t, b, c.Position).Deflection+c.Give*b.Reactions[i])/scale, 1e-9)
+			require.InDelta(t, 0, (shaftPoint(t, b, c.Position).Deflection+c.Give*b.Reactions[i])/scale, 1e-9)
 		}
 	})
 }
@@ -109,7 +109,7 @@ func macaulay(x float64) float64 { return max(0, x) }
 func TestPropertyStepShaftIsInEquilibriumAndSmooth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drivetest.StepShafts().Draw(t, "shaft")
-		b := bend(t, s)
+		b := bentShaft(t, s)
 		force, couple, size := 0.0, 0.0, 0.0
 		for _, l := range s.Loads {
 			force += l.Force
@@ -124,14 +124,14 @@ func TestPropertyStepShaftIsInEquilibriumAndSmooth(t *testing.T) {
 		require.InDelta(t, 0, force/size, 1e-11)
 		require.InDelta(t, 0, couple/(size*s.Length()), 1e-11)
 		// The right end is free but for a couple at the very end.
-		p := point(t, b, s.Length())
+		p := shaftPoint(t, b, s.Length())
 		require.InDelta(t, 0, p.Moment/(size*s.Length()), 1e-11)
 		require.InDelta(t, 0, p.Shear/size, 1e-11)
 		// Slope is the derivative of deflection, moment of slope: a cubic between two places
 		// of the same section without a load between them.
 		x, h := s.Length()*draw.Uniform(0.01, 0.99).Draw(t, "place"), 1e-6*s.Length()
-		a, z, mid := point(t, b, x-h), point(t, b, x+h), point(t, b, x)
-		scale, slope := largest(t, s, b)
+		a, z, mid := shaftPoint(t, b, x-h), shaftPoint(t, b, x+h), shaftPoint(t, b, x)
+		scale, slope := largestBend(t, s, b)
 		require.InDelta(t, 0, ((z.Deflection-a.Deflection)-h*(a.Slope+z.Slope))/scale, 1e-9)
 		require.InDelta(t, 0, (a.Slope+z.Slope-2*mid.Slope)/slope, 1e-4)
 	})
@@ -146,11 +146,11 @@ func TestPropertyStepShaftSuperposes(t *testing.T) {
 		}
 		other, both := s, s
 		other.Loads, both.Loads = more, append(slices.Clone(s.Loads), more...)
-		a, b, c := bend(t, s), bend(t, other), bend(t, both)
+		a, b, c := bentShaft(t, s), bentShaft(t, other), bentShaft(t, both)
 		x := s.Length() * draw.Uniform(0, 1).Draw(t, "place")
-		p, q, sum := point(t, a, x), point(t, b, x), point(t, c, x)
-		ya, ta := largest(t, s, a)
-		yb, tb := largest(t, s, b)
+		p, q, sum := shaftPoint(t, a, x), shaftPoint(t, b, x), shaftPoint(t, c, x)
+		ya, ta := largestBend(t, s, a)
+		yb, tb := largestBend(t, s, b)
 		require.InDelta(t, 0, (p.Deflection+q.Deflection-sum.Deflection)/(ya+yb), 1e-10)
 		require.InDelta(t, 0, (p.Slope+q.Slope-sum.Slope)/(ta+tb), 1e-10)
 		for i := range c.Reactions {
@@ -170,7 +170,7 @@ func TestPropertyStepShaftIsReciprocal(t *testing.T) {
 		// Slopes by the length and couples by it make all four of one size.
 		reply := func(l drive.PointLoad, at float64) (deflection, slope float64) {
 			s.Loads = []drive.PointLoad{l}
-			p := point(t, bend(t, s), at)
+			p := shaftPoint(t, bentShaft(t, s), at)
 			return p.Deflection, p.Slope * s.Length()
 		}
 		ff, fs := reply(drive.PointLoad{Position: here, Force: 1}, there)
@@ -217,9 +217,9 @@ func TestPropertyStepShaftSplitAndTurned(t *testing.T) {
 			turned.Loads[i].Couple *= -1
 		}
 		x := l * draw.Uniform(0, 1).Draw(t, "place")
-		a, b, c := bend(t, s), bend(t, split), bend(t, turned)
-		p, q, r := point(t, a, x), point(t, b, x), point(t, c, l-x)
-		y, slope := largest(t, s, a)
+		a, b, c := bentShaft(t, s), bentShaft(t, split), bentShaft(t, turned)
+		p, q, r := shaftPoint(t, a, x), shaftPoint(t, b, x), shaftPoint(t, c, l-x)
+		y, slope := largestBend(t, s, a)
 		require.InDelta(t, 0, (p.Deflection-q.Deflection)/y, 1e-10)
 		require.InDelta(t, 0, (p.Slope-q.Slope)/slope, 1e-10)
 		require.InDelta(t, 0, (p.Deflection-r.Deflection)/y, 1e-8)
@@ -232,8 +232,8 @@ func TestPropertyStepShaftSplitAndTurned(t *testing.T) {
 	})
 }
 
-// scaled is a shaft of k times the size under the same stress.
-func scaled(s drive.StepShaft, k float64) drive.StepShaft {
+// scaledShaft is a shaft of k times the size under the same stress.
+func scaledShaft(s drive.StepShaft, k float64) drive.StepShaft {
 	s.Segments, s.Bearings = slices.Clone(s.Segments), slices.Clone(s.Bearings)
 	s.Loads, s.Disks = slices.Clone(s.Loads), slices.Clone(s.Disks)
 	for i := range s.Segments {
@@ -259,9 +259,9 @@ func TestPropertyStepShaftScales(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, k := drivetest.StepShafts().Draw(t, "shaft"), draw.Log(0.5, 2).Draw(t, "scale")
 		x := s.Length() * draw.Uniform(0.01, 0.99).Draw(t, "place")
-		a := bend(t, s)
-		p, q := point(t, a, x), point(t, bend(t, scaled(s, k)), x*k)
-		y, slope := largest(t, s, a)
+		a := bentShaft(t, s)
+		p, q := shaftPoint(t, a, x), shaftPoint(t, bentShaft(t, scaledShaft(s, k)), x*k)
+		y, slope := largestBend(t, s, a)
 		require.InDelta(t, 0, (p.Deflection-q.Deflection/k)/y, 1e-10)
 		require.InDelta(t, 0, (p.Slope-q.Slope)/slope, 1e-10)
 	})

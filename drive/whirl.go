@@ -27,7 +27,7 @@ var ErrNoWhirl = errors.New("no eigenvalues found")
 // Whirl returns the critical speeds of the shaft with its disks; loads play no part.
 //
 // Method: with A the deflections by unit forces, of Bend, and M the masses, 1/ω² are
-// the eigenvalues of √M·A·√M; the shaft's own mass sits at Gauss points, three for each tenth of
+// the eigenvalues of √M·A·√M; the shaft's own mass sits at Gauss massPoints, three for each tenth of
 // its length, by which an even shaft's first speed is 2e-7 off and its second 3e-6. Bounds: Rayleigh's
 // quotient; Dunkerley's 1/ω² < 1/ω_shaft² + Σ m·δ; R. G. Budynas and J. K. Nisbett, Shigley's
 // Mechanical Engineering Design, 9th ed. (2011), section 7-6.
@@ -66,9 +66,9 @@ func (s StepShaft) Whirl() (Whirl, error) {
 			"above the rounding of the whole; a mass that sits on a stiff bearing cannot swing")
 		return Whirl{}, f.Err()
 	}
-	w := Whirl{First: rev(values[0]), Rayleigh: rayleigh(g, shape, swung, length), Beyond: s.beyond()}
+	w := Whirl{First: criticalSpeed(values[0]), Rayleigh: rayleigh(g, shape, swung, length), Beyond: s.beyond()}
 	if len(values) > 1 && values[1] > 1e-12*values[0] {
-		w.Second = rev(values[1])
+		w.Second = criticalSpeed(values[1])
 	}
 	sum := 0.0
 	for i := own; i < len(swung); i++ {
@@ -81,7 +81,7 @@ func (s StepShaft) Whirl() (Whirl, error) {
 		}
 		sum += alone[0]
 	}
-	w.Dunkerley = rev(sum)
+	w.Dunkerley = criticalSpeed(sum)
 	return w, nil
 }
 
@@ -100,21 +100,21 @@ func (w *swinging) arm(length float64) float64 {
 	return 1
 }
 
-// The shaft's own mass sits at Gauss points of parts of a tenth of its length or less.
+// The shaft's own mass sits at Gauss massPoints of parts of a tenth of its length or less.
 const (
-	parts  = 10
-	points = 3
+	massParts  = 10
+	massPoints = 3
 )
 
 // swung returns all that swings, and how many of them, the first, are of the shaft itself.
 func (s *StepShaft) swung() (list []swinging, own int) {
 	length := s.Length()
-	var at, weight [points]float64
+	var at, weight [massPoints]float64
 	if s.Density > 0 {
 		from := 0.0
 		for i := range s.Segments {
 			g := &s.Segments[i]
-			n := math.Ceil(parts * g.Length / length * (1 - slack))
+			n := math.Ceil(massParts * g.Length / length * (1 - lengthSlack))
 			h := g.Length / n
 			lineal := s.Density * math.Pi / 4 * (square(g.Diameter) - square(g.Bore))
 			for p := range int(n) {
@@ -184,8 +184,8 @@ func rayleigh(g *mat.SymDense, shape []float64, swung []swinging, length float64
 		pull.SetVec(i, math.Copysign(swung[i].root/swung[i].arm(length), shape[i]))
 	}
 	bent.MulVec(g, pull)
-	return rev(mat.Dot(bent, bent) / mat.Dot(pull, bent))
+	return criticalSpeed(mat.Dot(bent, bent) / mat.Dot(pull, bent))
 }
 
 // rev turns 1/ω² into a speed [rev/s].
-func rev(inverse float64) float64 { return 1 / (2 * math.Pi * math.Sqrt(inverse)) }
+func criticalSpeed(inverse float64) float64 { return 1 / (2 * math.Pi * math.Sqrt(inverse)) }

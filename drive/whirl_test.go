@@ -26,8 +26,8 @@ func evenShaft(length, diameter, modulus, density float64, disks ...drive.Disk) 
 	}
 }
 
-// angular returns the critical speeds in rad/s.
-func angular(t *testing.T, s drive.StepShaft) drive.Whirl {
+// angularWhirl returns the critical speeds in rad/s.
+func angularWhirl(t *testing.T, s drive.StepShaft) drive.Whirl {
 	w, err := s.Whirl()
 	require.NoError(t, err)
 	for _, x := range []*float64{&w.First, &w.Second, &w.Rayleigh, &w.Dunkerley} {
@@ -49,10 +49,10 @@ func TestCheckWhirl(t *testing.T) {
 	)
 	masses := []drive.Disk{{Position: 7 * inch, Mass: 35 * pound}, {Position: 20 * inch, Mass: 55 * pound}}
 	even := func(density float64, disks ...drive.Disk) drive.Whirl {
-		return angular(t, evenShaft(31*inch, inch, 30e6*psi, density, disks...))
+		return angularWhirl(t, evenShaft(31*inch, inch, 30e6*psi, density, disks...))
 	}
 	light, both, bare := even(0, masses...), even(density, masses...), even(density)
-	metric := angular(t, evenShaft(0.6, 25e-3, 207e9, 7850))
+	metric := angularWhirl(t, evenShaft(0.6, 25e-3, 207e9, 7850))
 	rows := []verify.Row{
 		{Name: "35 lbf alone, rad/s", Source: example + ", as remembered", Kind: verify.Memory, Want: 231.4, Got: even(0, masses[0]).First, Tol: 3e-4, Why: four},
 		{Name: "55 lbf alone, rad/s", Source: example + ", as remembered", Kind: verify.Memory, Want: 140.9, Got: even(0, masses[1]).First, Tol: 4e-4, Why: four},
@@ -77,7 +77,7 @@ func TestCheckWhirl(t *testing.T) {
 	s := evenShaft(l, 20e-3, 205e9, 0, drive.Disk{Position: l / 2, Mass: m, Inertia: j})
 	s.Bearings[0].Give, s.Bearings[1].Give = c, c
 	stiffness := 205e9 * math.Pi / 64 * math.Pow(20e-3, 4)
-	w := angular(t, s)
+	w := angularWhirl(t, s)
 	rows = append(rows,
 		verify.Row{Name: "disk at the middle, swinging, rad/s", Source: "1/√(m(l³/48EI + Give/2))", Kind: verify.Own,
 			Want: 1 / math.Sqrt(m*(l*l*l/(48*stiffness)+c/2)), Got: w.First, Tol: 1e-12, Why: "closed form"},
@@ -100,7 +100,7 @@ func TestPropertyWhirl(t *testing.T) {
 		require.GreaterOrEqual(t, w.Second, w.First)
 
 		k := draw.Log(0.5, 2).Draw(t, "scale")
-		require.InEpsilon(t, w.First/k, whirl(scaled(s, k)).First, 1e-9)
+		require.InEpsilon(t, w.First/k, whirl(scaledShaft(s, k)).First, 1e-9)
 
 		more := s
 		more.Disks = append(slices.Clone(s.Disks), drive.Disk{Position: s.Length() * draw.Uniform(0, 1).Draw(t, "place"), Mass: 0.5})
