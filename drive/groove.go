@@ -5,7 +5,8 @@ import (
 )
 
 // Groove is a groove of U shape around a round shaft, its bottom a half circle. The flat
-// bottom of a ring's groove, with Radius that of its corner, has somewhat less.
+// bottom of a ring's groove, with Radius that of its corner, has somewhat less. Each fit has two
+// branches that part by up to 4 % where they meet, at a depth of two radii.
 type Groove struct {
 	Outer  float64 // diameter of the shaft, 1e-4 to 10 [m]
 	Bottom float64 // diameter at the bottom, 1e-4 to 10, below Outer [m]

@@ -12,7 +12,7 @@ import (
 // slopes and couples counterclockwise.
 type StepShaft struct {
 	Modulus  float64        // of elasticity, 1e6 to 1e13 [Pa]
-	Density  float64        // 0, for a shaft whose mass is left out, to 1e5 [kg/m³]
+	Density  float64        // 1 to 1e5, or 0 to leave the shaft's mass out [kg/m³]
 	Segments []Segment      // from left to right, 1 to 64
 	Bearings []ShaftBearing // from left to right, a thousandth of the length apart or more, 2 to 8
 	Loads    []PointLoad    // up to 64
@@ -140,7 +140,9 @@ const lengthSlack = 1e-9
 
 func (s *StepShaft) check(f *input.Faults) {
 	f.Between("drive.StepShaft.Modulus", s.Modulus, 1e6, 1e13, "Pa")
-	f.Between("drive.StepShaft.Density", s.Density, 0, 1e5, "kg/m³")
+	if s.Density != 0 {
+		f.Between("drive.StepShaft.Density", s.Density, 1, 1e5, "kg/m³")
+	}
 	f.Count("drive.StepShaft.Segments: number", len(s.Segments), 1, 64)
 	f.Count("drive.StepShaft.Bearings: number", len(s.Bearings), 2, 8)
 	f.Count("drive.StepShaft.Loads: number", len(s.Loads), 0, 64)

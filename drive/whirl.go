@@ -27,7 +27,7 @@ var ErrNoWhirl = errors.New("no eigenvalues found")
 // Whirl returns the critical speeds of the shaft with its disks; loads play no part.
 //
 // Method: with A the deflections by unit forces, of Bend, and M the masses, 1/ω² are
-// the eigenvalues of √M·A·√M; the shaft's own mass sits at Gauss massPoints, three for each tenth of
+// the eigenvalues of √M·A·√M; the shaft's own mass sits at Gauss points, three for each tenth of
 // its length, by which an even shaft's first speed is 2e-7 off and its second 3e-6. Bounds: Rayleigh's
 // quotient; Dunkerley's 1/ω² < 1/ω_shaft² + Σ m·δ; R. G. Budynas and J. K. Nisbett, Shigley's
 // Mechanical Engineering Design, 9th ed. (2011), section 7-6.
@@ -100,7 +100,7 @@ func (w *swinging) arm(length float64) float64 {
 	return 1
 }
 
-// The shaft's own mass sits at Gauss massPoints of parts of a tenth of its length or less.
+// The shaft's own mass sits at Gauss points of parts of a tenth of its length or less.
 const (
 	massParts  = 10
 	massPoints = 3
