@@ -102,19 +102,21 @@ func TestPropertyWhirl(t *testing.T) {
 		k := draw.Log(0.5, 2).Draw(t, "scale")
 		require.InEpsilon(t, w.First/k, whirl(scaledShaft(s, k)).First, 1e-9)
 
-		more := s
-		more.Disks = append(slices.Clone(s.Disks), drive.Disk{Position: s.Length() * draw.Uniform(0, 1).Draw(t, "place"), Mass: 0.5})
-		require.LessOrEqual(t, whirl(more).First, w.First*(1+1e-12), "mass slows")
-		softer := s
-		softer.Bearings = slices.Clone(s.Bearings)
-		softer.Bearings[0].Give += 1e-7
-		require.LessOrEqual(t, whirl(softer).First, w.First*(1+1e-12), "a bearing that gives slows")
-
-		split := s
-		half := s.Segments[0]
-		half.Length /= 2
-		split.Segments = append([]drive.Segment{half, half}, s.Segments[1:]...)
-		require.InEpsilon(t, w.First, whirl(split).First, 1e-4, "the places of the shaft's own mass alone change")
+		other := s
+		switch rapid.IntRange(0, 2).Draw(t, "change") {
+		case 0:
+			other.Disks = append(slices.Clone(s.Disks), drive.Disk{Position: s.Length() * draw.Uniform(0, 1).Draw(t, "place"), Mass: 0.5})
+			require.LessOrEqual(t, whirl(other).First, w.First*(1+1e-9), "mass slows")
+		case 1:
+			other.Bearings = slices.Clone(s.Bearings)
+			other.Bearings[0].Give += 1e-7
+			require.LessOrEqual(t, whirl(other).First, w.First*(1+1e-9), "a bearing that gives slows")
+		case 2:
+			half := s.Segments[0]
+			half.Length /= 2
+			other.Segments = append([]drive.Segment{half, half}, s.Segments[1:]...)
+			require.InEpsilon(t, w.First, whirl(other).First, 1e-4, "the places of the shaft's own mass alone change")
+		}
 	})
 }
 
