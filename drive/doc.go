@@ -19,9 +19,15 @@
 //	                circle; no saliency, saturation, iron loss or detent
 //	PlanetaryStage  Willis' equation, ring held; losses in the meshes alone
 //	ToothBending    Lewis root stress with Barth's velocity factor
-//	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines
+//	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines, and
+//	                the diameters they ask for
 //	EnduranceLimit  Marin's factors for steel
-//	Shoulder        Peterson's stress concentration, Neuber's notch sensitivity
+//	Shoulder, Groove, Keyseat
+//	                Peterson's stress concentration, Neuber's notch sensitivity
+//	StressLife      line of finite life, Palmgren's and Miner's sum
+//	StepShaft       bending of steps on any bearings, critical speeds with the bounds of
+//	                Rayleigh and Dunkerley, torsional stiffness
+//	Column          buckling under thrust by Euler and Johnson
 //	Bearing         ISO 281 basic rating life with the reliability factor of 2007
 //
 // # Cautions
@@ -37,6 +43,9 @@
 // Lewis' formula knows neither the fillet's stress concentration nor the sharing of
 // load between teeth; it ranks a drive and sizes a module, it does not replace a
 // rating by a gear standard.
+//
+// Shafts are rated by the criteria above and not by DIN 743: its size, surface and notch
+// factors could not be compared with the standard or with a worked example of it.
 //
 // All quantities are in SI base units, rotational frequency in rev/s. An input no
 // machine can have is refused with an error for which errors.Is(err,
