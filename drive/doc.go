@@ -22,9 +22,18 @@
 //	PlanetaryStage  Willis' equation, ring held; losses in the meshes alone
 //	GearPair        involute geometry of external and internal, spur and helical pairs
 //	ToothBending    Lewis root stress with Barth's velocity factor
-//	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines
+//	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines, and
+//	                the diameters they ask for
 //	EnduranceLimit  Marin's factors for steel
-//	Shoulder        Peterson's stress concentration, Neuber's notch sensitivity
+//	Shoulder, Groove, Keyseat
+//	                Peterson's stress concentration, Neuber's notch sensitivity
+//	StressLife      line of finite life, Palmgren's and Miner's sum
+//	StepShaft       bending of steps on any bearings, critical speeds with the bounds of
+//	                Rayleigh and Dunkerley, torsional stiffness
+//	Column          buckling under thrust by Euler and Johnson
+//	KeyJoint, CrossPin, ClampHub, PressFit
+//	                DIN 6885, shear and bearing, friction, Lamé's rings
+//	Coupling        beams bent by offset and angle
 //	Bearing         ISO 281 basic rating life with the reliability factor of 2007; ISO
 //	                76 static rating; film and dirt by a_ISO in ModifiedLife
 //	EquivalentLoad  radial and axial load by the factors of ISO 281 and ISO 76
@@ -51,6 +60,9 @@
 //
 // A bearing's figures are the user's, from any catalogue. How long its grease lasts is not
 // rated at all; behind a hot barrel it may well be the shorter life.
+//
+// Shafts are rated by the criteria above and not by DIN 743: its size, surface and notch
+// factors could not be compared with the standard or with a worked example of it.
 //
 // All quantities are in SI base units, rotational frequency in rev/s. An input no
 // machine can have is refused with an error for which errors.Is(err,

@@ -39,6 +39,27 @@ func (s Shoulder) Torsion() (float64, error) {
 	return s.torsion(), nil
 }
 
+// Axial returns the stress concentration factor K_t in tension or compression [-]:
+// Peterson's, 3rd ed. (2008), chart 3.4. For a step of 0.1 to 20 fillet radii.
+func (s Shoulder) Axial() (float64, error) {
+	var f input.Faults
+	s.check(&f)
+	s.checkStep(&f, 0.1, 20)
+	if err := f.Err(); err != nil {
+		return 0, err
+	}
+	x := s.step()
+	c := peterson{
+		{0.926, 1.157, -0.099}, {0.012, -3.036, 0.961}, {-0.302, 3.977, -1.744}, {0.365, -2.098, 0.878},
+	}
+	if x > 2 {
+		c = peterson{
+			{1.200, 0.860, -0.022}, {-1.805, -0.346, -0.038}, {2.198, -0.486, 0.165}, {-0.593, -0.028, -0.106},
+		}
+	}
+	return c.at(x, s.depth()), nil
+}
+
 // Fatigue returns the fatigue notch factors K_f in bending and K_fs in torsion [-]
 // that a Shaft of a steel's tensile strength, 345e6 to 1517e6 [Pa], takes:
 // K_f = 1 + q(K_t − 1) with the q of NotchSensitivity. For a step of 0.25 to 4 radii.
@@ -100,33 +121,37 @@ func (s Shoulder) checkStep(f *input.Faults, lo, hi float64) {
 	}
 }
 
-func (s Shoulder) step() float64 { return (s.Large - s.Small) / (2 * s.Radius) }
+func (s Shoulder) step() float64  { return (s.Large - s.Small) / (2 * s.Radius) }
+func (s Shoulder) depth() float64 { return (s.Large - s.Small) / s.Large }
 
 func (s Shoulder) bending() float64 {
 	x := s.step()
-	c := [4][3]float64{
+	c := peterson{
 		{0.947, 1.206, -0.131}, {0.022, -3.405, 0.915}, {0.869, 1.777, -0.555}, {-0.810, 0.422, -0.260},
 	}
 	if x > 2 {
-		c = [4][3]float64{
+		c = peterson{
 			{1.232, 0.832, -0.008}, {-3.813, 0.968, -0.260}, {7.423, -4.868, 0.869}, {-3.839, 3.070, -0.600},
 		}
 	}
-	return s.concentration(x, c)
+	return c.at(x, s.depth())
 }
 
 func (s Shoulder) torsion() float64 {
-	return s.concentration(s.step(), [4][3]float64{
+	c := peterson{
 		{0.905, 0.783, -0.075}, {-0.437, -1.969, 0.553}, {1.557, 1.073, -0.578}, {-1.061, 0.171, 0.086},
-	})
+	}
+	return c.at(s.step(), s.depth())
 }
 
-// concentration is a cubic in the step ÷ half the larger diameter, whose
-// coefficients are quadratic in the root of the step ÷ radius.
-func (s Shoulder) concentration(x float64, c [4][3]float64) float64 {
-	u, root, k := (s.Large-s.Small)/s.Large, math.Sqrt(x), 0.0
+// peterson is how the charts are fitted: a cubic in the step ÷ half the larger diameter,
+// whose coefficients are quadratic in the root of the step ÷ radius.
+type peterson [4][3]float64
+
+func (c peterson) at(step, depth float64) float64 {
+	root, k := math.Sqrt(step), 0.0
 	for i := len(c) - 1; i >= 0; i-- {
-		k = k*u + c[i][0] + c[i][1]*root + c[i][2]*x
+		k = k*depth + c[i][0] + c[i][1]*root + c[i][2]*step
 	}
 	return max(1, k)
 }

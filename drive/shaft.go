@@ -87,6 +87,16 @@ func (s Shaft) Fatigue(l ShaftLoad) (ShaftFatigue, error) {
 	if err := f.Err(); err != nil {
 		return ShaftFatigue{}, err
 	}
+	var r ShaftFatigue
+	r.AlternatingStress, r.MeanStress, r.MaximumStress = s.stresses(l)
+	shares := s.shares(r.AlternatingStress, r.MeanStress, r.MaximumStress)
+	r.Soderberg, r.Goodman, r.Gerber = safety(shares[bySoderberg]), safety(shares[byGoodman]), safety(shares[byGerber])
+	r.Elliptic, r.Yield = safety(shares[byElliptic]), safety(shares[byYield])
+	return r, nil
+}
+
+// stresses returns the von Mises stresses of amplitude, mean and maximum [Pa].
+func (s *Shaft) stresses(l ShaftLoad) (alternating, mean, maximum float64) {
 	area := math.Pi / 4 * s.Diameter * s.Diameter
 	bending := 8 / (area * s.Diameter) * s.BendingNotch // stress by moment
 	torsion := 4 / (area * s.Diameter) * s.TorsionNotch
@@ -94,21 +104,29 @@ func (s Shaft) Fatigue(l ShaftLoad) (ShaftFatigue, error) {
 
 	bend, push := bending*l.BendingAlternating, axial*l.AxialAlternating
 	twist := torsion * l.TorqueAlternating
-	mean, meanTwist := bending*l.BendingMean+axial*l.AxialMean, torsion*l.TorqueMean
+	still, meanTwist := bending*l.BendingMean+axial*l.AxialMean, torsion*l.TorqueMean
+	return vonMises(bend+push/axialEndurance, twist), vonMises(still, meanTwist), vonMises(bend+push+still, twist+meanTwist)
+}
 
-	r := ShaftFatigue{
-		AlternatingStress: vonMises(bend+push/axialEndurance, twist),
-		MeanStress:        vonMises(mean, meanTwist),
-		MaximumStress:     vonMises(bend+push+mean, twist+meanTwist),
+const (
+	bySoderberg = iota
+	byGoodman
+	byGerber
+	byElliptic
+	byYield
+)
+
+// shares returns by each criterion the share of what the shaft bears.
+func (s *Shaft) shares(alternating, mean, maximum float64) [5]float64 {
+	a, toUltimate, toYield := alternating/s.Endurance, mean/s.Ultimate, mean/s.Yield
+	return [5]float64{
+		bySoderberg: a + toYield,
+		byGoodman:   a + toUltimate,
+		// n·a + (n·m)² = 1, its positive root written without cancellation.
+		byGerber:   (a + math.Sqrt(a*a+4*toUltimate*toUltimate)) / 2,
+		byElliptic: math.Sqrt(a*a + toYield*toYield),
+		byYield:    maximum / s.Yield,
 	}
-	a, toUltimate, toYield := r.AlternatingStress/s.Endurance, r.MeanStress/s.Ultimate, r.MeanStress/s.Yield
-	r.Soderberg = safety(a + toYield)
-	r.Goodman = safety(a + toUltimate)
-	// n·a + (n·m)² = 1, its positive root written without cancellation.
-	r.Gerber = safety((a + math.Sqrt(a*a+4*toUltimate*toUltimate)) / 2)
-	r.Elliptic = safety(math.Sqrt(a*a + toYield*toYield))
-	r.Yield = safety(r.MaximumStress / s.Yield)
-	return r, nil
 }
 
 // Utilisations compares, for the shaft that was rated, the alternating stress

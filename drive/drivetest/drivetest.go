@@ -137,3 +137,46 @@ func Bearings() *rapid.Generator[drive.Bearing] {
 		}
 	})
 }
+
+// StepShafts draws steel shafts of 1 to 5 segments of 5 to 30 mm, 0.1 to 1 m long, on 2 to 4
+// bearings of which some give, with 1 to 4 loads and 0 to 3 disks.
+func StepShafts() *rapid.Generator[drive.StepShaft] {
+	return rapid.Custom(func(t *rapid.T) drive.StepShaft {
+		s := drive.StepShaft{Modulus: draw.Uniform(70e9, 220e9).Draw(t, "modulus"), Density: draw.Uniform(2000, 8000).Draw(t, "density")}
+		total := draw.Log(0.1, 1).Draw(t, "length")
+		n := rapid.IntRange(1, 5).Draw(t, "segments")
+		shares := rapid.SliceOfN(draw.Uniform(0.5, 2), n, n).Draw(t, "shares")
+		sum := 0.0
+		for _, x := range shares {
+			sum += x
+		}
+		for _, x := range shares {
+			g := drive.Segment{Length: total * x / sum, Diameter: draw.Uniform(5e-3, 30e-3).Draw(t, "diameter")}
+			if rapid.Bool().Draw(t, "hollow") {
+				g.Bore = g.Diameter * draw.Uniform(0.1, 0.8).Draw(t, "bore ratio")
+			}
+			s.Segments = append(s.Segments, g)
+		}
+		supports := rapid.IntRange(2, 4).Draw(t, "bearings")
+		for i := range supports { // each in a part of the length of its own, with room between
+			at := total * (float64(i) + draw.Uniform(0.1, 0.9).Draw(t, "place of bearing")) / float64(supports)
+			b := drive.ShaftBearing{Position: at}
+			if rapid.Bool().Draw(t, "gives") {
+				b.Give = draw.Log(1e-9, 1e-6).Draw(t, "give")
+			}
+			s.Bearings = append(s.Bearings, b)
+		}
+		place := draw.Uniform(0, total)
+		for range rapid.IntRange(1, 4).Draw(t, "loads") {
+			s.Loads = append(s.Loads, drive.PointLoad{
+				Position: place.Draw(t, "place of load"), Force: draw.Uniform(-500, 500).Draw(t, "force"), Couple: draw.Uniform(-20, 20).Draw(t, "couple"),
+			})
+		}
+		for range rapid.IntRange(0, 3).Draw(t, "disks") {
+			s.Disks = append(s.Disks, drive.Disk{
+				Position: place.Draw(t, "place of disk"), Mass: draw.Log(0.01, 5).Draw(t, "mass"), Inertia: draw.Uniform(0, 1e-2).Draw(t, "inertia"),
+			})
+		}
+		return s
+	})
+}

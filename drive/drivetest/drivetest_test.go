@@ -20,6 +20,7 @@ func TestPropertyDrawsAreValid(t *testing.T) {
 		require.NoError(t, err)
 		_, _, err = Shoulders().Draw(t, "shoulder").Fatigue(600e6)
 		require.NoError(t, err)
+		require.NoError(t, StepShafts().Draw(t, "stepped shaft").Validate())
 		require.NoError(t, Bearings().Draw(t, "bearing").Validate())
 	})
 }
