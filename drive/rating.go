@@ -68,14 +68,14 @@ const (
 
 // Rate rates a pair for a torque of the pinion, 0 to 1e8 [N·m].
 //
-// ISO 6336-2 and -3:2006, method B (from memory, 1e-4 of own computation):
+// ISO 6336-2 and -3:2006, method B (from memory):
 //
 //	σ_F = F_t/(b·m)·Y_F·Y_S·Y_β·Y_B·K_A·K_v·K_Fβ·K_α            against  2·σ_Flim·Y_NT
 //	σ_H = Z_B,D·Z_H·Z_E·Z_ε·Z_β·√(F_t/(d₁·b)·(u ± 1)/u·K_A·K_v·K_Hβ·K_α)   against  σ_Hlim·Z_NT·Z_L·Z_v·Z_R
 //
 // Y_F has the load at the outer point of single contact, and so there is no Y_ε. The
-// factors of size, roughness and notch sensitivity of the root are taken as 1, which
-// holds to some 5 % for modules up to 5 mm; Z_W and Z_X are 1. Z_β is 1/√cos β as in the
+// root's factors of size (1 up to 5 mm of module), roughness and notch sensitivity (0.95
+// where Y_S is of a sharpness below 1.5) are taken as 1, and so are Z_W and Z_X. Z_β is 1/√cos β as in the
 // corrigendum of 2008. A flank bears the square of the safety in load.
 func (g GearPair) Rate(torque float64, teeth [2]ToothMaterial, k GearFactors) (GearRating, error) {
 	var f input.Faults

@@ -103,8 +103,8 @@ func (r *Rack) root(f *input.Faults, teeth, shift, load float64) (o RootForm) {
 	return o
 }
 
-// A rack of profile A is straight 3e-5 modules short of one module deep.
-const undercutSlack = 1e-4
+// Teeth cut away by less look whole: 17 without shift, which the trade takes as free of it.
+const undercutSlack = 0.006 // modules
 
 // finish computes the factors from the section; lean is cos α_F/cos α.
 func (o *RootForm) finish(f *input.Faults, shift, lean float64) {
@@ -117,12 +117,13 @@ func (o *RootForm) finish(f *input.Faults, shift, lean float64) {
 	slim := o.Chord / o.Arm
 	sharp := o.Chord / (2 * fillet)
 	o.Notch = (1.2 + 0.13*slim) * math.Pow(sharp, 1/(1.21+2.3/slim))
-	if !(sharp >= 1 && sharp < 8) {
+	if !(sharp >= 1 && sharp <= 8) && o.Fillet != shaperFillet {
 		o.Beyond = append(o.Beyond, notchOut)
 	}
 }
 
 // shaperFillet is the radius that a pinion cutter leaves in a ring's roots, in modules.
+// Its notch is 1 % past the range of Y_S; the printed factor of rings has it so.
 const shaperFillet = 0.15
 
 // ringRoot is the root of a ring's tooth as that of a rack's tooth of the ring's height,
