@@ -70,7 +70,9 @@ func EquivalentTorque(duty []DutyBlock, slope float64) (float64, error) {
 	}
 	var sum float64
 	for _, b := range duty {
-		sum += b.Cycles / cycles * math.Pow(b.Torque/most, slope)
+		if b.Cycles > 0 { // else its torque may be any number of times the most
+			sum += b.Cycles / cycles * math.Pow(b.Torque/most, slope)
+		}
 	}
 	return most * math.Pow(sum, 1/slope), nil
 }
@@ -78,7 +80,7 @@ func EquivalentTorque(duty []DutyBlock, slope float64) (float64, error) {
 func (l *TorqueLine) damage(duty []DutyBlock) (sum float64) {
 	for _, b := range duty {
 		if b.Cycles > 0 && !(l.Knee && b.Torque < l.Torque) {
-			sum += b.Cycles / l.Cycles * math.Pow(b.Torque/l.Torque, l.Slope)
+			sum += b.Cycles / l.Cycles * math.Min(math.MaxFloat64, math.Pow(b.Torque/l.Torque, l.Slope)) // never 0·∞
 		}
 	}
 	return math.Min(sum, mostCycles)
