@@ -80,7 +80,7 @@ func (g GearPair) RatePlastic(wheel bool, plastic material.GearPlastic, use Plas
 	r.Loss = 2 * math.Pi * use.Torque * use.Speed * use.Friction * r.LossFactor
 	if r.Loss > 0 {
 		duty := r.Loss * math.Pow(use.On, 0.64)
-		spread := 1 / (g.Face * float64(teeth) * math.Pow(speed*g.Module, 0.75))
+		spread := 1 / (g.Face * float64(teeth) * math.Pow(math.Max(speed*g.Module, 1e-30), 0.75)) // at rest the loss is 0
 		r.RootTemperature = duty * (use.RootHeat*spread + use.Housing)
 		r.FlankTemperature = duty * (use.FlankHeat*spread + use.Housing)
 	}
