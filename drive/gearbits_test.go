@@ -160,7 +160,7 @@ func FuzzGearBits(f *testing.F) { f.Fuzz(rapid.MakeFuzz(gearBits)) }
 // What the validation lets through of plausible pairs mostly rates.
 func TestPropertyPlausiblePairsRate(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g := gears().Draw(t, "pair")
+		g := ratedPairs().Draw(t, "pair")
 		r, err := g.Rate(1, [2]drive.ToothMaterial{steel, steel}, drive.CommonGearFactors())
 		require.NoError(t, err)
 		require.False(t, math.IsNaN(r.RootStress[0]))

@@ -78,7 +78,7 @@ func TestCheckPlasticGear(t *testing.T) {
 
 func TestPropertyPlasticGear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g, u := gears().Draw(t, "pair"), dryUse
+		g, u := ratedPairs().Draw(t, "pair"), dryUse
 		u.Torque, u.Speed = draw.Log(1e-3, 0.1).Draw(t, "torque"), draw.Log(0.1, 50).Draw(t, "speed")
 		u.RootHeat, u.FlankHeat = draw.Log(1e2, 1e4).Draw(t, "root")*drive.HeatUnit, draw.Log(1e2, 1e4).Draw(t, "flank")*drive.HeatUnit
 		a := plasticRating(t, g, u)

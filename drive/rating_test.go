@@ -145,7 +145,7 @@ func TestCheckFlankExamples(t *testing.T) {
 }
 
 // gears draws outer pairs of small machines.
-func gears() *rapid.Generator[drive.GearPair] {
+func ratedPairs() *rapid.Generator[drive.GearPair] {
 	return rapid.Custom(func(t *rapid.T) drive.GearPair {
 		g := pair(rapid.IntRange(14, 40).Draw(t, "pinion"), rapid.IntRange(18, 120).Draw(t, "wheel"), draw.Uniform(0, 0.4).Draw(t, "x1"), draw.Uniform(0, 0.2).Draw(t, "x2"))
 		g.Module, g.Face = draw.Log(0.2e-3, 5e-3).Draw(t, "module"), draw.Log(1e-3, 50e-3).Draw(t, "face")
@@ -158,7 +158,7 @@ func gears() *rapid.Generator[drive.GearPair] {
 
 func TestPropertyGearRatingScales(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g, k := gears().Draw(t, "pair"), draw.Log(0.5, 2).Draw(t, "scale")
+		g, k := ratedPairs().Draw(t, "pair"), draw.Log(0.5, 2).Draw(t, "scale")
 		torque := draw.Log(0.01, 10).Draw(t, "torque")
 		a := rated1(t, g, torque, even)
 		heavy := rated1(t, g, torque*k, even)
@@ -191,7 +191,7 @@ func TestPropertyGearRatingScales(t *testing.T) {
 // σ_H0/Z_ε is Hertz' pressure between cylinders of the flanks' radii at the pitch point.
 func TestPropertyFlankIsHertz(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g, torque := gears().Draw(t, "pair"), draw.Log(0.01, 10).Draw(t, "torque")
+		g, torque := ratedPairs().Draw(t, "pair"), draw.Log(0.01, 10).Draw(t, "torque")
 		g.Helix, g.Ring = 0, rapid.Bool().Draw(t, "ring")
 		g.Wheel.Teeth += 40
 		r := rated1(t, g, torque, even)
@@ -225,7 +225,7 @@ func TestPropertyFlankIsHertz(t *testing.T) {
 
 func TestPropertyFactorsAndLife(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g, torque := gears().Draw(t, "pair"), draw.Log(0.01, 10).Draw(t, "torque")
+		g, torque := ratedPairs().Draw(t, "pair"), draw.Log(0.01, 10).Draw(t, "torque")
 		a, k := rated1(t, g, torque, even), even
 		up := draw.Uniform(1.05, 2).Draw(t, "factor")
 		k.RootFace = up

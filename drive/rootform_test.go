@@ -17,7 +17,6 @@ import (
 
 const (
 	fillets = "fillet as the edge of what the rack's tip disc sweeps, by least distance in 34 digits; 30° tangent, curvature and load normal numerically"
-	degree  = math.Pi / 180
 )
 
 func pair(z1, z2 int, x1, x2 float64) drive.GearPair {

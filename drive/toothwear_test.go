@@ -47,7 +47,7 @@ func must(x float64, err error) float64 {
 // energy of friction; and what rubs on one flank is what rubs on the other.
 func TestPropertyWearIsFriction(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g := gears().Draw(t, "pair")
+		g := ratedPairs().Draw(t, "pair")
 		g.Helix, g.Pinion.Shift, g.Wheel.Shift = 0, 0, 0
 		g.Pinion.Teeth += 4 // no interference
 		g.Wheel.Teeth = max(g.Wheel.Teeth, g.Pinion.Teeth)
