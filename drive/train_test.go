@@ -216,6 +216,17 @@ func TestCheckStart(t *testing.T) {
 	s, err = big.Start(1e-3, 0, 3, 36)
 	require.NoError(t, err)
 	assert.Contains(t, s.Beyond, "saturation")
+	_, err = big.Start(1e-3, 2, 2.8, 36)
+	assert.EqualError(t, err, "motor falls out of step: drive.Stepper.Start: 2 N·m with 2.8 A, which hold 1.9 N·m")
+	full, _, err := big.Corners(2.8, 36)
+	require.NoError(t, err)
+	atCorner := 1.68e-4 * math.Pow(4.787262973374/full, 2) // speed goes with 1/√inertia
+	s, err = big.Start(1.01*atCorner, 0, 2.8, 36)
+	require.NoError(t, err)
+	assert.Empty(t, s.Beyond)
+	s, err = big.Start(0.99*atCorner, 0, 2.8, 36)
+	require.NoError(t, err)
+	assert.NotEmpty(t, s.Beyond)
 	verify.Table(t, rows)
 }
 
