@@ -81,6 +81,18 @@ func (p PlanetaryStage) Rate(load StageLoad, time float64, teeth [3]ToothMateria
 	return r, nil
 }
 
+// First returns which of the Utilisations comes to its end first, or is the weakest where
+// none does.
+func (r StageRating) First() int {
+	first := r.Weakest
+	for i, life := range r.Life {
+		if life < r.Life[first] {
+			first = i
+		}
+	}
+	return first
+}
+
 // heavier returns the worse used of two.
 func heavier(a, b material.Utilisation) material.Utilisation {
 	if b.Demand*a.Capacity > a.Demand*b.Capacity {
