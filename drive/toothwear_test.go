@@ -51,15 +51,22 @@ func TestPropertyWearIsFriction(t *testing.T) {
 		g.Helix, g.Pinion.Shift, g.Wheel.Shift = 0, 0, 0
 		g.Pinion.Teeth += 4 // no interference
 		g.Wheel.Teeth = max(g.Wheel.Teeth, g.Pinion.Teeth)
+		side := 1.0
+		if g.Ring = rapid.Bool().Draw(t, "ring"); g.Ring {
+			g.Wheel.Teeth += 80
+			side = -1
+		}
 		k, torque := draw.Log(1e-17, 1e-13).Draw(t, "rate"), draw.Log(0.01, 10).Draw(t, "torque")
 		ratio := float64(g.Wheel.Teeth) / float64(g.Pinion.Teeth)
 		var volume [2]float64
 		for i, wheel := range []bool{false, true} {
 			w, err := g.ToothWear(wheel, k, torque)
 			require.NoError(t, err)
-			require.Greater(t, w.Foot, w.SingleLow)
-			require.Greater(t, w.Tip*2, w.SingleHigh, "sliding grows towards the tip")
-			require.Equal(t, w.Foot, w.Deepest())
+			if !g.Ring {
+				require.Greater(t, w.Foot, w.SingleLow)
+				require.Greater(t, w.Tip*2, w.SingleHigh, "sliding grows towards the tip")
+				require.Equal(t, w.Foot, w.Deepest())
+			}
 			require.LessOrEqual(t, w.Mean, w.Deepest())
 			volume[i] = w.Mean * w.FlankLength
 			u, err := w.Utilisation("flank", 1e5, g.Module/10)
@@ -74,10 +81,14 @@ func TestPropertyWearIsFriction(t *testing.T) {
 		// The local law by the midpoint rule along the pinion's flank: ρ dρ/r_b of arc.
 		z1, z2, alpha := float64(g.Pinion.Teeth), float64(g.Wheel.Teeth), g.Rack.PressureAngle
 		b1, b2 := z1/2*g.Module*math.Cos(alpha), z2/2*g.Module*math.Cos(alpha)
-		line := (b1 + b2) * math.Tan(alpha)
-		a1, a2 := (z1/2+1)*g.Module, (z2/2+1)*g.Module
-		start, end := line-math.Sqrt(a2*a2-b2*b2), math.Sqrt(a1*a1-b1*b1)
+		line := (b2 + side*b1) * math.Tan(alpha)
+		a1, a2 := (z1/2+1)*g.Module, (z2/2+side)*g.Module
+		start, end := side*(line-math.Sqrt(a2*a2-b2*b2)), math.Sqrt(a1*a1-b1*b1)
 		p := math.Pi * g.Module * math.Cos(alpha)
+		// H_v holds with the pitch point in single contact; near the base circle the sum is coarse.
+		if touch := b1 * math.Tan(alpha); touch < end-p || touch > start+p || start < 0.3*g.Module {
+			return
+		}
 		sum := 0.0
 		const n = 4000
 		for j := range n {
@@ -86,7 +97,7 @@ func TestPropertyWearIsFriction(t *testing.T) {
 			if x < end-p || x > start+p {
 				share = 0.5
 			}
-			sum += share * k * torque / b1 / g.Face * math.Abs(1-(line-x)/ratio/x) * x / b1 * (end - start) / n
+			sum += share * k * torque / b1 / g.Face * math.Abs(1-(line-side*x)/ratio/x) * x / b1 * (end - start) / n
 		}
 		require.InEpsilon(t, sum, volume[0], 2e-3)
 	})
