@@ -19,6 +19,10 @@
 //	                circle; no saliency, saturation, iron loss or detent
 //	PlanetaryStage  Willis' equation, ring held; losses in the meshes alone
 //	ToothBending    Lewis root stress with Barth's velocity factor
+//	GearPair.Rate   ISO 6336 method B: 30° tangent at the root, Hertz at the flank
+//	GearPair.RatePlastic  VDI 2736: temperature, then strength at it
+//	GearPair.ToothWear    VDI 2736's mean, Archard's local depth
+//	TorqueLine      Palmgren's and Miner's sum, equivalent torque
 //	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines
 //	EnduranceLimit  Marin's factors for steel
 //	Shoulder        Peterson's stress concentration, Neuber's notch sensitivity
@@ -35,8 +39,9 @@
 // of it is what designers use (common practice, no source).
 //
 // Lewis' formula knows neither the fillet's stress concentration nor the sharing of
-// load between teeth; it ranks a drive and sizes a module, it does not replace a
-// rating by a gear standard.
+// load between teeth; it ranks a drive and sizes a module, and GearPair.Rate then rates it
+// by a gear standard. Form factors of the two go opposite ways: Lewis' is large where
+// the tooth is strong, the standard's where it is weak.
 //
 // All quantities are in SI base units, rotational frequency in rev/s. An input no
 // machine can have is refused with an error for which errors.Is(err,
