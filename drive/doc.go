@@ -22,6 +22,13 @@
 //	PlanetaryStage  Willis' equation, ring held; losses in the meshes alone
 //	GearPair        involute geometry of external and internal, spur and helical pairs
 //	ToothBending    Lewis root stress with Barth's velocity factor
+//	GearPair.Rate, PlanetaryStage.Rate
+//	                ISO 6336 method B: 30° tangent at the root, Hertz at the flank
+//	GearPair.RatePlastic
+//	                VDI 2736: temperature, then strength at it
+//	GearPair.ToothWear
+//	                VDI 2736's mean, Archard's local depth
+//	TorqueLine      Palmgren's and Miner's sum, equivalent torque
 //	Shaft           distortion energy with Soderberg, Goodman, Gerber, elliptic lines, and
 //	                the diameters they ask for
 //	EnduranceLimit  Marin's factors for steel
@@ -39,6 +46,8 @@
 //	EquivalentLoad  radial and axial load by the factors of ISO 281 and ISO 76
 //	BearingMean     duty of several loads and speeds by Palmgren and Miner
 //	LifeSpread      three-parameter Weibull reliability
+//	Transmission    all of them behind one screw; SizeModule, SizeShaft, SizeKey and
+//	                SizeStage look through standard sizes for the smallest that holds
 //
 // # Cautions
 //
@@ -55,8 +64,9 @@
 // in again by itself.
 //
 // Lewis' formula knows neither the fillet's stress concentration nor the sharing of
-// load between teeth; it ranks a drive and sizes a module, it does not replace a
-// rating by a gear standard.
+// load between teeth; it ranks a drive and sizes a module, and GearPair.Rate then rates it
+// by a gear standard. Form factors of the two go opposite ways: Lewis' is large where
+// the tooth is strong, the standard's where it is weak.
 //
 // A bearing's figures are the user's, from any catalogue. How long its grease lasts is not
 // rated at all; behind a hot barrel it may well be the shorter life.

@@ -242,7 +242,9 @@ func TestPropertyFactorsAndLife(t *testing.T) {
 		m.Life, m.Cycles = drive.QuenchedLife(), draw.Log(10, 1e9).Draw(t, "cycles")
 		back := m
 		back.Reversed = true
-		r, err := g.Rate(torque, [2]drive.ToothMaterial{m, back}, even)
+		k = even
+		k.Surface = draw.Uniform(0.5, 1).Draw(t, "surface")
+		r, err := g.Rate(torque, [2]drive.ToothMaterial{m, back}, k)
 		require.NoError(t, err)
 		y, err := m.Life.Root.Factor(m.Cycles)
 		require.NoError(t, err)
@@ -250,7 +252,12 @@ func TestPropertyFactorsAndLife(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, 2*200e6*y, r.Utilisations[0].Capacity, 1e-12)
 		require.InEpsilon(t, 0.7*2*200e6*y, r.Utilisations[1].Capacity, 1e-12)
-		require.InEpsilon(t, 600e6*z, r.Utilisations[3].Capacity, 1e-12)
+		for i := range 2 {
+			require.InEpsilon(t, 600e6*z*k.Surface, r.Utilisations[2+i].Capacity, 1e-12)
+			require.InEpsilon(t, r.NominalFlank*r.Single[i], r.FlankStress[i], 1e-12)
+			require.Equal(t, r.RootStress[i], r.Utilisations[i].Demand)
+			require.Equal(t, r.FlankStress[i], r.Utilisations[2+i].Demand)
+		}
 	})
 }
 
