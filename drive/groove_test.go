@@ -84,6 +84,7 @@ func TestCheckKeyseatAndAxialShoulder(t *testing.T) {
 		{Name: "bending", Source: "Shigley's, 9th ed. (2011), section 7-4, from memory", Kind: verify.Memory, Want: 2.14, Got: kt, Tol: 0.03, Why: "chart read by eye against a fit to it"},
 		{Name: "torsion, with key", Source: manual, Kind: verify.Print, Want: 3.0, Got: keyed, Tol: 0.017, Why: "two digits printed"},
 		{Name: "torsion, no key", Source: "Shigley's, 9th ed. (2011), section 7-4, from memory", Kind: verify.Memory, Want: 2.62, Got: empty, Tol: 2e-3, Why: "three digits printed"},
+		{Name: "bending", Source: hand, Kind: verify.Own, Want: 2.2, Got: kt, Tol: 1e-12, Why: "exact"},
 		{Name: "torsion, no key", Source: hand, Kind: verify.Own, Want: 2.6175, Got: empty, Tol: 1e-12, Why: "exact"},
 		{Name: "K_f", Source: "1 + q(K_t − 1)", Kind: verify.Own, Want: 1 + q*1.2, Got: kf, Tol: 1e-12, Why: "exact"},
 		{Name: "K_fs", Source: "1 + q_s(K_ts − 1)", Kind: verify.Own, Want: 1 + qs*(2.6175*3/2.62-1), Got: kfs, Tol: 1e-12, Why: "exact"},
@@ -129,6 +130,10 @@ func TestPropertyNotchForms(t *testing.T) {
 		}
 		kf, kfs, err := g.Fatigue(700e6)
 		require.NoError(t, err)
+		q, qs, err := drive.NotchSensitivity(700e6, g.Radius)
+		require.NoError(t, err)
+		require.InEpsilon(t, 1+q*(a[0]-1), kf, 1e-12)
+		require.InEpsilon(t, 1+qs*(a[1]-1), kfs, 1e-12)
 		require.True(t, kf >= 1 && kf <= a[0] && kfs >= 1 && kfs <= a[1], "fatigue sees a part of the peak")
 
 		seat := drive.Keyseat{Diameter: min(outer, 0.16)}
