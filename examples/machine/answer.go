@@ -292,13 +292,9 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	if err != nil {
 		return err
 	}
-	worst := keyed[0]
-	for _, u := range keyed[1:] {
-		if u.Safety() < worst.Safety() {
-			worst = u
-		}
+	for _, u := range keyed {
+		a.limit("key.length_mm motor.set_current_a_rms", named(strings.Replace(u.Part, "groove ", "", 1)+", jammed", u))
 	}
-	a.limit("key.length_mm motor.set_current_a_rms", named("key, screw jammed", worst))
 	coupled, err := drive.CouplingTorque(a.torque*(1+m.Shank.TorqueRipple), m.Coupling.Service, m.Coupling.Rated)
 	if err != nil {
 		return err
