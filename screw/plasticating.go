@@ -134,7 +134,9 @@ func (w *whole) solve() (s Plasticated, err error) {
 	if err != nil {
 		return Plasticated{}, err
 	}
-	s.Friction = solids.Most
+	if s.Friction = solids.Most; s.Friction < 1e-12 {
+		return Plasticated{}, fmt.Errorf("%w: friction %.3g on the barrel hardly moves solids with %.3g on the screw", ErrNoFlow, w.Solids.BarrelFriction, w.Solids.ScrewFriction)
+	}
 	by := w.MoltenBy * w.Profile.Length()
 	if s.Melting, err = w.Profile.MeltCapacity(w.Bed, w.Melt, w.running.Speed, by); err != nil && !errors.Is(err, ErrNoFlow) {
 		return Plasticated{}, err
@@ -174,7 +176,10 @@ func (w *whole) solve() (s Plasticated, err error) {
 	if s.Sound = s.Output; s.Melting < s.Output {
 		s.Sound, s.Bottleneck = s.Melting, ByMelting
 	}
-	return s, w.tell(&s, shallow)
+	if err := w.tell(&s, shallow); err != nil {
+		return Plasticated{}, err
+	}
+	return s, nil
 }
 
 // tell fills in what happens along the screw at the output.
