@@ -121,9 +121,12 @@ func (a *answer) tellStages(b *strings.Builder) {
 	}
 	for i := range rows {
 		if i == len(a.stages) {
-			fmt.Fprintf(b, "  *  %s, chosen below", rows[i].steel.word)
+			fmt.Fprintf(b, "  *  chosen below; %s", rows[i].steel.word)
 		} else {
 			fmt.Fprintf(b, "  %c  %s; %s", 'a'+i, p.stages[i].name, rows[i].steel.word)
+		}
+		if rows[i].mesh.Sun.Pinion.Undercut {
+			fmt.Fprint(b, ", sun undercut")
 		}
 		if lacks := a.lacks(&rows[i]); len(lacks) > 0 {
 			fmt.Fprintf(b, ": not enough, %s\n", strings.Join(lacks, ", "))
@@ -146,7 +149,7 @@ func (a *answer) tellChoice(b *strings.Builder) {
 		fmt.Fprintf(b, "  The next smaller module of these teeth fails: %s %.2f.\n", s.Part, s.Safety())
 	}
 	fmt.Fprintf(b, "  Its teeth hum at %.0f Hz; each of the sun is loaded %.0f times a second.\n", r.hum.Mesh, r.hum.Sun)
-	for _, side := range [][]string{r.mesh.Sun.Beyond, r.mesh.Ring.Beyond} {
+	for _, side := range [][]string{r.rating.Beyond, r.mesh.Sun.Beyond, r.mesh.Ring.Beyond} {
 		for _, text := range side {
 			fmt.Fprintf(b, "  To mind: %s.\n", text)
 		}
