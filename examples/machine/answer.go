@@ -69,16 +69,18 @@ const (
 func (m *Machine) solve(p *parts) (answer, error) { return m.solveFor(p, "") }
 
 // solveFor computes what the row of a part needs, or everything: wear takes as long as
-// all the rest and moves no other row.
+// all the rest and moves no other row, and neither does the frame.
 func (m *Machine) solveFor(p *parts, part string) (answer, error) {
 	var a answer
-	for _, step := range []func(*parts, *answer) error{m.solveScrew, m.solveFeed, m.solveHeat, m.solveDrive, m.solveFrame} {
-		if err := step(p, &a); err != nil {
-			return answer{}, err
-		}
-	}
+	steps := []func(*parts, *answer) error{m.solveScrew, m.solveFeed, m.solveHeat, m.solveDrive}
 	if part == "" || part == wornOut {
-		if err := m.solveWear(p, &a); err != nil {
+		steps = append(steps, m.solveWear)
+	}
+	if part == "" || part == "bead ripple" || strings.HasPrefix(part, "stand ") {
+		steps = append(steps, m.solveFrame)
+	}
+	for _, step := range steps {
+		if err := step(p, &a); err != nil {
 			return answer{}, err
 		}
 	}
