@@ -51,7 +51,7 @@ type GearRating struct {
 	NominalFlank float64                 // σ_H0, at the pitch point under an even load [Pa]
 	FlankStress  [2]float64              // σ_H, at the inner point of single contact [Pa]
 	Utilisations [4]material.Utilisation // roots of pinion and wheel, flanks of pinion and wheel
-	Interferes   bool                    // a tip reaches below the mate's base circle: contact is counted only above it
+	Interferes   bool                    // a tip reaches past its mate's involute: contact is counted as of a shorter one
 	ContactRatio float64                 // ε_α [-]
 	OverlapRatio float64                 // ε_β [-]
 	Beyond       []string                // what lies outside the standard's range, in words
@@ -66,7 +66,9 @@ const (
 	tooManyInContact = "contact ratio above 2 (2.5 of virtual wheels): no point of single contact, rated as at 2"
 )
 
-// Rate rates a pair for a torque of the pinion, 0 to 1e8 [N·m].
+// Rate rates a pair for a torque of the pinion, 0 to 1e8 [N·m], in the contact that Mesh
+// finds; it refuses what Mesh does, but for ring and pinion tips that foul each other, and a transverse contact
+// ratio below 1, which the formulas do not know.
 //
 // ISO 6336-2 and -3:2006, method B (from memory):
 //
@@ -170,16 +172,13 @@ func overlap(e *engagement) float64 {
 
 // curved is (u ± 1)/u.
 func (g *GearPair) curved() float64 {
-	if g.Ring {
-		return 1 - float64(g.Pinion.Teeth)/float64(g.Wheel.Teeth)
-	}
-	return 1 + float64(g.Pinion.Teeth)/float64(g.Wheel.Teeth)
+	return 1 + g.side()*float64(g.Pinion.Teeth)/float64(g.Wheel.Teeth)
 }
 
 // single is Z_B and Z_D: stress at the inner points of single contact over that at the
 // pitch point, by the radii of curvature, at least 1. An overlap ratio takes it away.
 func (g *GearPair) single(e *engagement) (z [2]float64) {
-	a, b := e.radii(e.base[0]*e.sinWorking/e.cosWorking, g.Ring)
+	a, b := e.radii(e.touch, g.Ring)
 	for i, x := range [2]float64{e.end - e.pitch, e.start + e.pitch} {
 		c, d := e.radii(x, g.Ring)
 		m := math.Sqrt(a * b / (math.Max(c, leastCurve) * math.Max(d, leastCurve)))

@@ -10,6 +10,7 @@ import (
 
 	"meltflight/drive"
 	"meltflight/internal/draw"
+	"meltflight/internal/verify"
 	"meltflight/internal/versus"
 	"meltflight/material"
 )
@@ -61,6 +62,54 @@ func TestStageRatingIsItsPairs(t *testing.T) {
 	for i, u := range r.Utilisations {
 		assert.GreaterOrEqual(t, u.Safety(), r.Utilisations[r.Weakest].Safety(), i)
 	}
+}
+
+// Two stages from the torque to the lives by a program of its own: the standard's formulas in
+// diameters, 30 digits, contact cut where the rack lets the planet's involute begin, the
+// torques from the balance of sun and ring.
+func TestCheckStageRating(t *testing.T) {
+	const how = "ISO 6336-2 and -3 in diameters, d_en and radians, 30 digits; torques by balance"
+	plain := transmission()
+	shifted := plain
+	shifted.Stage = drive.PlanetaryStage{Sun: 15, Planet: 21, Ring: 57, Planets: 3, Module: 0.8e-3, Face: 9e-3, MeshEfficiency: 0.96, LoadShare: 1.3,
+		SunShift: 0.4, PlanetShift: 0.2, RingShift: 0.81}
+	var rows []verify.Row
+	for _, c := range []struct {
+		name                    string
+		d                       drive.Transmission
+		torque, speed, hours    float64
+		sun, force              float64 // N·m, N
+		cycles                  [3]float64
+		demand, capacity, lives [6]float64 // MPa, s
+	}{
+		{"18/27/72", plain, 30, 1.2, 600, 6.14754098361, 455.373406193, [3]float64{31104000, 6912000, 7776000},
+			[6]float64{421.11704041, 397.78490174, 579.02588164, 1674.8786575, 1580.9115446, 752.73365443},
+			[6]float64{500, 350, 500, 528.64161348, 592.32907982, 587.07616456},
+			[6]float64{1e15, 422660.76932, 334288.15094, 0, 0, 80747.573308}},
+		{"15/21/57, shifted", shifted, 20, 0.75, 300, 4.30292598967, 310.766877032, [3]float64{9234000, 2198571.4286, 2430000},
+			[6]float64{238.37061512, 247.65896557, 354.06588076, 1299.6682255, 1236.3799057, 609.47463997},
+			[6]float64{500, 367.91896172, 517.21550345, 579.4954014, 645.93024084, 641.05952499},
+			[6]float64{1e15, 1e15, 1e15, 0, 0, 2106496.0452}},
+	} {
+		load, err := c.d.Stage.Load(c.torque, c.speed)
+		require.NoError(t, err)
+		r, err := c.d.Stage.Rate(load, c.hours*3600, c.d.Teeth, c.d.Factors)
+		require.NoError(t, err)
+		row := func(what string, want, got float64) {
+			rows = append(rows, verify.Row{Name: c.name + ": " + what, Source: how, Kind: verify.Own, Want: want, Got: got, Tol: 2e-10, Why: "eleven digits given"})
+		}
+		row("sun's torque, N·m", c.sun, load.SunTorque)
+		row("tooth force, N", c.force, load.ToothForce)
+		for i, n := range c.cycles {
+			row("cycles", n, r.Cycles[i])
+		}
+		for i, u := range r.Utilisations {
+			row(u.Part+", MPa", c.demand[i], u.Demand/1e6)
+			row(u.Part+" bears, MPa", c.capacity[i], u.Capacity/1e6)
+			row(u.Part+" lasts, s", c.lives[i], r.Life[i])
+		}
+	}
+	verify.Table(t, rows)
 }
 
 // A part run to the end of its life is just at its limit, and one that is far within it

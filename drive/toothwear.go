@@ -72,7 +72,7 @@ func (g *GearPair) toothWear(e *engagement, wheel bool, rate, torque float64) (w
 	// ∫ρ dρ/r_b between the ends is (d_a² − d_Nf²)/(4·d_b)
 	w.FlankLength = math.Abs(curve[3]-curve[0]) * (curve[3] + curve[0]) / (2 * e.base[i]) * g.Module
 	teeth := [2]int{g.Pinion.Teeth, g.Wheel.Teeth}[i]
-	w.Mean = 2 * math.Pi * turning * g.lossFactor(e) * rate / (g.Face * float64(teeth) * w.FlankLength)
+	w.Mean = 2 * math.Pi * turning * e.loss * rate / (g.Face * float64(teeth) * w.FlankLength)
 	return w
 }
 
