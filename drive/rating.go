@@ -193,18 +193,14 @@ func (g *GearPair) single(e *engagement) (z [2]float64) {
 const leastCurve = 0.01 // of a flank at its base circle, worn in; in modules
 
 func (m *ToothMaterial) check(f *input.Faults, owner string) {
-	if m.Young >= 1e7 && m.Young <= 1e12 && m.Poisson >= 0 && m.Poisson <= 0.5 && m.RootLimit >= 1e5 && m.RootLimit <= strongestAllowed &&
-		m.FlankLimit >= 1e5 && m.FlankLimit <= strongestAllowed && m.Cycles >= 0 && m.Cycles <= mostCycles && m.Rim >= 0 && m.Rim <= 100 {
-		m.Life.Root.check(f, "drive.ToothMaterial.Life.Root")
-		m.Life.Flank.check(f, "drive.ToothMaterial.Life.Flank")
-		return // before names are put together
-	}
-	f.Between(owner+" Young", m.Young, 1e7, 1e12, "Pa")
-	f.Between(owner+" Poisson", m.Poisson, 0, 0.5, "")
-	f.Between(owner+" RootLimit", m.RootLimit, 1e5, strongestAllowed, "Pa")
-	f.Between(owner+" FlankLimit", m.FlankLimit, 1e5, strongestAllowed, "Pa")
-	f.Between(owner+" Cycles", m.Cycles, 0, mostCycles, "")
-	f.Between(owner+" Rim", m.Rim, 0, 100, "m")
+	between(f, owner, " Young", m.Young, 1e7, 1e12, "Pa")
+	between(f, owner, " Poisson", m.Poisson, 0, 0.5, "")
+	between(f, owner, " RootLimit", m.RootLimit, 1e5, strongestAllowed, "Pa")
+	between(f, owner, " FlankLimit", m.FlankLimit, 1e5, strongestAllowed, "Pa")
+	between(f, owner, " Cycles", m.Cycles, 0, mostCycles, "")
+	between(f, owner, " Rim", m.Rim, 0, 100, "m")
+	m.Life.Root.check(f, "drive.ToothMaterial.Life.Root")
+	m.Life.Flank.check(f, "drive.ToothMaterial.Life.Flank")
 }
 
 func (k *GearFactors) check(f *input.Faults) {

@@ -252,6 +252,24 @@ func TestSizeStage(t *testing.T) {
 	}
 	require.NotEmpty(t, c.Smaller.Part)
 	assert.Less(t, c.Smaller.Safety(), 1.4)
+	thin := wish // an elastic ring needs wider teeth, or more of them
+	thin.Rim = 2
+	e, err := drive.SizeStage(thin, teeth, k)
+	require.NoError(t, err)
+	bent, stiff := teeth, c.Stage
+	bent[2].Rim = 2 * stiff.Module
+	r, err := stiff.Rate(c.Load, wish.Time, bent, k)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1.15*math.Log(8.324/2), r.Utilisations[2].Demand/c.Rating.Utilisations[2].Demand, 1e-9)
+	bent[2].Rim = 2 * e.Stage.Module
+	r, err = e.Stage.Rate(e.Load, wish.Time, bent, k)
+	require.NoError(t, err)
+	assert.Equal(t, r.Utilisations, e.Rating.Utilisations, "the wish's rim is rated")
+	weak := teeth
+	weak[0].Rim = 0.8e-3
+	e, err = drive.SizeStage(wish, weak, k)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, e.Stage.Module, 0.8e-3/(0.5*2.25))
 	heavier := wish
 	heavier.Torque *= 3
 	h, err := drive.SizeStage(heavier, teeth, k)
@@ -268,6 +286,26 @@ func TestSizeStage(t *testing.T) {
 	for _, part := range []string{"Torque = 0", "Planets = 0", "Outer = 0", "Least = 0"} {
 		assert.ErrorContains(t, err, part)
 	}
+}
+
+// SizeStage passes over no tooth numbers because they do not mesh: all do.
+func TestSizedStagesMesh(t *testing.T) {
+	for sun := 12; sun <= 60; sun++ {
+		for planet := 12; planet <= 60; planet += 1 + planet/20 {
+			s := drive.PlanetaryStage{Sun: sun, Planet: planet, Ring: sun + 2*planet, Planets: 2, Module: 1e-3, Face: 10e-3, MeshEfficiency: 0.97, LoadShare: 1}
+			_, err := s.Meshes()
+			require.NoError(t, err)
+			_, err = s.Rate(drive.StageLoad{ToothForce: 1}, 1, [3]drive.ToothMaterial{steel, steel, steel}, even)
+			require.NoError(t, err)
+		}
+	}
+}
+
+func TestSizeModuleWideFace(t *testing.T) {
+	pair := drive.GearPair{Rack: drive.RackA(), Pinion: drive.Wheel{Teeth: 18}, Wheel: drive.Wheel{Teeth: 40}}
+	_, err := pair.SizeModule(1e8, 100, [2]drive.ToothMaterial{steel, steel}, even, 1, 1)
+	require.ErrorIs(t, err, drive.ErrNoSize)
+	assert.ErrorContains(t, err, "at 10 mm of module")
 }
 
 func TestBestOf(t *testing.T) {
