@@ -26,7 +26,7 @@ type GearFactors struct {
 	Dynamic     float64 // K_v, the teeth's own dynamics, such as of BarthFactor, 1 to 10 [-]
 	RootFace    float64 // K_Fβ, uneven along the face, for the root, 1 to 10 [-]
 	FlankFace   float64 // K_Hβ, the same for the flank, 1 to 10 [-]
-	Sharing     float64 // K_α, uneven among the teeth in contact, or K_γ among planets, 1 to 10 [-]
+	Sharing     float64 // K_α, uneven among the teeth in contact; of planets too unless a LoadShare counts it, 1 to 10 [-]
 	Surface     float64 // Z_L·Z_v·Z_R of the flank's lubricant, speed and roughness, 0.3 to 1.5 [-]
 }
 

@@ -124,8 +124,9 @@ type KeyChoice struct {
 }
 
 // SizeKey returns the standard key for a shaft diameter, 6e-3 to 0.13 [m], of the shortest
-// standard length that bears a torque with a safety, 0.1 to 100 [-]. It errs on invalid
-// input, and with [ErrNoSize].
+// standard length that bears a torque with a safety, 0.1 to 100 [-], and bears on no more than
+// 1.3 diameters, past which length does not help: then a second key or a thicker shaft has
+// to. It errs on invalid input, and with [ErrNoSize].
 func SizeKey(diameter, torque float64, strength KeyStrength, form KeyForm, safety float64) (KeyChoice, error) {
 	var f input.Faults
 	f.Between("drive.SizeKey: safety", safety, 0.1, 100, "")
@@ -135,11 +136,16 @@ func SizeKey(diameter, torque float64, strength KeyStrength, form KeyForm, safet
 		return KeyChoice{}, err
 	}
 	c := KeyChoice{Joint: KeyJoint{Diameter: diameter, Size: size, Form: form, Keys: 1}}
+	var last float64
 	for _, mm := range keyLengths {
 		c.Joint.Length = mm / 1000
 		if c.Joint.Length < 1.5*size.Width { // such as no list has
 			continue
 		}
+		if c.Joint.bearingLength() > keyCarries*diameter*(1+1e-9) {
+			break
+		}
+		last = mm
 		if c.Utilisations, err = c.Joint.Utilisations(torque, strength); err != nil {
 			return KeyChoice{}, err
 		}
@@ -149,7 +155,7 @@ func SizeKey(diameter, torque float64, strength KeyStrength, form KeyForm, safet
 		}
 		c.Smaller = fails
 	}
-	return KeyChoice{}, fmt.Errorf("%w: of 400 mm %s still has a safety of %.3g", ErrNoSize, c.Smaller.Part, c.Smaller.Safety())
+	return KeyChoice{}, fmt.Errorf("%w: of %g mm %s still has a safety of %.3g", ErrNoSize, last, c.Smaller.Part, c.Smaller.Safety())
 }
 
 // StageWish is what is asked of a planetary stage.
@@ -291,7 +297,7 @@ type RatioChoice struct {
 // BestOf returns of some ratios, 1 to 1e4 each [-], the one at which a motor of a current [A]
 // and a supply [V], as for [Stepper.PullOut], has most torque to spare over what a screw asks,
 // 0 to 1e6 [N·m], at a speed, 1e-6 to 1e3 [rev/s], through a gear of an efficiency, 0.01 to 1
-// [-]. A ratio at which the motor falls out of step is passed over. It errs on invalid
+// [-]. A ratio at which the motor falls out of step, or would turn above 1e4 rev/s, is passed over. It errs on invalid
 // input, and with [ErrOutOfStep] where it does at all of them.
 func (s Stepper) BestOf(ratios []float64, torque, speed, current, supply, efficiency float64) (RatioChoice, error) {
 	var f input.Faults
@@ -310,6 +316,10 @@ func (s Stepper) BestOf(ratios []float64, torque, speed, current, supply, effici
 	var best RatioChoice
 	var last error
 	for _, r := range ratios {
+		if speed*r > highestSpeed {
+			last = fmt.Errorf("%w: drive.Stepper.BestOf: no motor turns at %.4g rev/s", ErrOutOfStep, speed*r)
+			continue
+		}
 		out, err := s.PullOut(speed*r, current, supply)
 		if errors.Is(err, ErrOutOfStep) {
 			last = err

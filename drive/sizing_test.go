@@ -122,6 +122,11 @@ func TestPropertyStageLife(t *testing.T) {
 		require.NoError(t, err)
 		r, err := d.Stage.Rate(load, 3600, d.Teeth, d.Factors)
 		require.NoError(t, err)
+		often, err := d.Stage.Frequencies(1.2)
+		require.NoError(t, err)
+		for i, f := range []float64{often.Sun, often.Planet, often.Ring} {
+			require.InEpsilon(t, f*3600, r.Cycles[i], 1e-12)
+		}
 		for i, life := range r.Life {
 			u := r.Utilisations[i]
 			if life >= 1e15 || life < 3600 {
@@ -177,7 +182,13 @@ func TestTransmission(t *testing.T) {
 	assert.Equal(t, math.Min(bearing.Seconds, r.Teeth.Shortest), r.Lasts)
 	key, err := d.Key.Utilisations(6*1.3, d.KeyStrength)
 	require.NoError(t, err)
-	assert.Equal(t, key[0], r.Utilisations[8])
+	assert.Equal(t, key[:], r.Utilisations[8:11])
+	shank, err := d.Shank.Fatigue(drive.ShaftLoad{BendingAlternating: 1.5, TorqueMean: 6, TorqueAlternating: 0.3 * 6, AxialMean: 900})
+	require.NoError(t, err)
+	assert.Equal(t, shank, r.Shank)
+	load, err := d.Bearing.Utilisations(900, 1.2, 0.9, season)
+	require.NoError(t, err)
+	assert.Equal(t, load[:], r.Utilisations[11:])
 	assert.Zero(t, testing.AllocsPerRun(20, func() { _, _ = d.Rate(6, 900, 1.2, season) }))
 	_, err = drive.Transmission{Bending: -1}.Rate(math.NaN(), 0, 0, 0)
 	require.ErrorIs(t, err, material.ErrInvalid)
@@ -222,11 +233,14 @@ func TestPropertySizing(t *testing.T) {
 		if d > 0.13 {
 			return
 		}
-		key, err := drive.SizeKey(d, torque, drive.KeyStrength{Key: 350e6, Shaft: 490e6, Hub: 300e6}, drive.RoundEnds, 1.5)
+		key, err := drive.SizeKey(d, 4*torque, drive.KeyStrength{Key: 350e6, Shaft: 490e6, Hub: 300e6}, drive.RoundEnds, 1.5)
 		if err != nil {
 			require.ErrorIs(t, err, drive.ErrNoSize)
 			return
 		}
+		stress, err := key.Joint.Stress(4 * torque)
+		require.NoError(t, err)
+		require.Empty(t, stress.Beyond, "no longer than helps")
 		for _, u := range key.Utilisations {
 			require.GreaterOrEqual(t, u.Safety(), 1.5)
 		}
@@ -301,6 +315,30 @@ func TestSizedStagesMesh(t *testing.T) {
 	}
 }
 
+func TestStageRatingRefuses(t *testing.T) {
+	d := transmission()
+	d.Teeth[0].Young, d.Teeth[2].Rim = 0, math.NaN()
+	d.Factors.Surface = 0
+	_, err := d.Stage.Rate(drive.StageLoad{ToothForce: -1}, 1, d.Teeth, d.Factors)
+	require.ErrorIs(t, err, material.ErrInvalid)
+	for _, part := range []string{"ToothForce = -1", "Rate: sun's Young = 0", "Rate: ring's Rim = NaN", "GearFactors.Surface = 0"} {
+		assert.ErrorContains(t, err, part)
+	}
+}
+
+func TestSizeKeyShortest(t *testing.T) {
+	strength := drive.KeyStrength{Key: 350e6, Shaft: 490e6, Hub: 300e6}
+	for d, want := range map[float64]float64{12e-3: 6e-3, 30e-3: 12e-3, 130e-3: 50e-3} { // one and a half widths
+		k, err := drive.SizeKey(d, 1e-3, strength, drive.RoundEnds, 1)
+		require.NoError(t, err)
+		assert.Equal(t, want, k.Joint.Length)
+		assert.Empty(t, k.Smaller.Part)
+	}
+	_, err := drive.SizeKey(12e-3, 1e3, strength, drive.SquareEnds, 1)
+	require.ErrorIs(t, err, drive.ErrNoSize)
+	assert.ErrorContains(t, err, "of 14 mm key")
+}
+
 func TestSizeModuleWideFace(t *testing.T) {
 	pair := drive.GearPair{Rack: drive.RackA(), Pinion: drive.Wheel{Teeth: 18}, Wheel: drive.Wheel{Teeth: 40}}
 	_, err := pair.SizeModule(1e8, 100, [2]drive.ToothMaterial{steel, steel}, even, 1, 1)
@@ -319,6 +357,11 @@ func TestBestOf(t *testing.T) {
 		}
 	}
 	assert.InEpsilon(t, 6/(c.Ratio*0.95), c.Reserve.Demand, 1e-12)
+	fast, err := motor.BestOf([]float64{1e4, 5}, 6, 1.2, 2.8, 36, 0.95) // 12000 rev/s are passed over
+	require.NoError(t, err)
+	assert.Equal(t, 5.0, fast.Ratio)
+	_, err = motor.BestOf([]float64{1e4}, 6, 1.2, 2.8, 36, 0.95)
+	require.ErrorIs(t, err, drive.ErrOutOfStep)
 	_, err = motor.BestOf([]float64{50}, 6, 100, 2.8, 1, 0.95)
 	require.ErrorIs(t, err, drive.ErrOutOfStep)
 	_, err = motor.BestOf([]float64{0.5}, -1, 0, 2.8, 36, 2)
