@@ -2,6 +2,7 @@ package drive
 
 import (
 	"math"
+	"slices"
 
 	"meltflight/internal/input"
 	"meltflight/material"
@@ -111,7 +112,7 @@ func (g *GearPair) rate(f *input.Faults, e *engagement, r *GearRating, torque fl
 		rim := rimFactorOf(f, teeth[i].Rim/g.Module, depth, g.Ring && i == 1)
 		r.NominalRoot[i] = even * r.Root[i].Stress()
 		r.RootStress[i] = r.NominalRoot[i] * rim * load * k.RootFace
-		r.Beyond = append(r.Beyond, r.Root[i].Beyond...)
+		r.Beyond = once(r.Beyond, r.Root[i].Beyond)
 	}
 
 	r.Elastic = elastic(teeth[0].Young, teeth[0].Poisson, teeth[1].Young, teeth[1].Poisson)
@@ -138,6 +139,16 @@ func (g *GearPair) rate(f *input.Faults, e *engagement, r *GearRating, torque fl
 	if e.ratio/(e.cosBaseHelix*e.cosBaseHelix) > 2 {
 		r.Beyond = append(r.Beyond, tooManyInContact)
 	}
+}
+
+// once appends what was not said yet.
+func once(said, more []string) []string {
+	for _, s := range more {
+		if !slices.Contains(said, s) {
+			said = append(said, s)
+		}
+	}
+	return said
 }
 
 func (m *ToothMaterial) root() float64 {

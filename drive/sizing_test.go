@@ -56,7 +56,28 @@ func TestStageRatingIsItsPairs(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, inner.RootStress[0], r.Utilisations[0].Demand, 1e-12)
 	assert.InEpsilon(t, inner.FlankStress[0], r.Utilisations[3].Demand, 1e-12)
-	assert.GreaterOrEqual(t, r.Utilisations[1].Demand, inner.RootStress[1]*(1-1e-12))
+	outer := drive.GearPair{Rack: drive.RackA(), Module: 0.6e-3, Face: 10e-3, Pinion: drive.Wheel{Teeth: 27}, Wheel: drive.Wheel{Teeth: 72}, Ring: true, Distance: 13.5e-3}
+	meets := func(sun drive.ToothMaterial) { // a planet's teeth by their worse mesh
+		teeth := d.Teeth
+		teeth[0] = sun
+		r, err := d.Stage.Rate(load, season, teeth, d.Factors)
+		require.NoError(t, err)
+		sun.Cycles = r.Cycles[0]
+		inner, err := pair.Rate(load.SunTorque*1.2/3, [2]drive.ToothMaterial{sun, planet}, d.Factors)
+		require.NoError(t, err)
+		ring := tempered
+		ring.Cycles = r.Cycles[2]
+		outer, err := outer.Rate(load.SunTorque*1.2/3*27/18, [2]drive.ToothMaterial{planet, ring}, d.Factors)
+		require.NoError(t, err)
+		assert.InEpsilon(t, math.Max(inner.RootStress[1], outer.RootStress[0]), r.Utilisations[1].Demand, 1e-12)
+		assert.InEpsilon(t, math.Max(inner.FlankStress[1], outer.FlankStress[0]), r.Utilisations[4].Demand, 1e-12)
+		assert.InEpsilon(t, outer.RootStress[1], r.Utilisations[2].Demand, 1e-12)
+		assert.InEpsilon(t, outer.FlankStress[1], r.Utilisations[5].Demand, 1e-12)
+	}
+	meets(tempered)
+	soft := tempered
+	soft.Young = 2e9 // so that the ring presses harder
+	meets(soft)
 	assert.Equal(t, []string{"sun tooth root", "planet tooth root", "ring tooth root", "sun flank", "planet flank", "ring flank"},
 		[]string{r.Utilisations[0].Part, r.Utilisations[1].Part, r.Utilisations[2].Part, r.Utilisations[3].Part, r.Utilisations[4].Part, r.Utilisations[5].Part})
 	for i, u := range r.Utilisations {
@@ -259,6 +280,7 @@ func TestSizeStage(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, c.Stage.Validate())
 	assert.LessOrEqual(t, c.Outer, wish.Outer)
+	assert.InEpsilon(t, c.Stage.Module*(float64(c.Stage.Ring)+2*1.25+2*3.5), c.Outer, 1e-12)
 	assert.GreaterOrEqual(t, c.Stage.Ratio(), 4.5)
 	assert.LessOrEqual(t, c.Stage.Ratio(), 5.5)
 	for i, u := range c.Rating.Utilisations {
@@ -284,6 +306,11 @@ func TestSizeStage(t *testing.T) {
 	e, err = drive.SizeStage(wish, weak, k)
 	require.NoError(t, err)
 	assert.LessOrEqual(t, e.Stage.Module, 0.8e-3/(0.5*2.25))
+	crowd := wish // tooth numbers whose neighbours clash are passed over
+	crowd.Planets, crowd.Least, crowd.Most, crowd.LoadShare = 4, 4, 6, 1.3
+	e, err = drive.SizeStage(crowd, teeth, k)
+	require.NoError(t, err)
+	require.NoError(t, e.Stage.Validate())
 	heavier := wish
 	heavier.Torque *= 3
 	h, err := drive.SizeStage(heavier, teeth, k)
@@ -313,6 +340,13 @@ func TestSizedStagesMesh(t *testing.T) {
 			require.NoError(t, err)
 		}
 	}
+}
+
+func TestStageRatingSaysOnce(t *testing.T) {
+	s := drive.PlanetaryStage{Sun: 12, Planet: 12, Ring: 36, Planets: 3, Module: 1e-3, Face: 10e-3, MeshEfficiency: 0.97, LoadShare: 1}
+	r, err := s.Rate(drive.StageLoad{ToothForce: 1}, 1, [3]drive.ToothMaterial{steel, steel, steel}, even)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"undercut root: the rack cut away involute at the foot"}, r.Beyond)
 }
 
 func TestStageRatingRefuses(t *testing.T) {

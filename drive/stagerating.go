@@ -87,7 +87,7 @@ func (p PlanetaryStage) Rate(load StageLoad, time float64, teeth [3]ToothMateria
 			r.Weakest = i
 		}
 	}
-	r.Beyond = append(append(r.Beyond, inner.Beyond...), outer.Beyond...)
+	r.Beyond = once(once(r.Beyond, inner.Beyond), outer.Beyond)
 	return r, nil
 }
 
