@@ -22,10 +22,10 @@ type Bearing struct {
 
 // BearingLife is how long a bearing lasts under a load.
 type BearingLife struct {
-	Revolutions  float64 // reached with the reliability asked [-]
-	Seconds      float64 // turning without pause [s]
-	StaticSafety float64 // C₀ ÷ load [-]
-	Beyond       string  // how the range of the standard is left; empty inside it
+	Revolutions  float64  // reached with the reliability asked [-]
+	Seconds      float64  // turning without pause [s]
+	StaticSafety float64  // C₀ ÷ load [-]
+	Beyond       []string // in words, how the range of the standard is left; nil inside it
 }
 
 // Validate reports the fields out of range.
@@ -67,9 +67,9 @@ func (b Bearing) Life(load, speed, reliability float64) (BearingLife, error) {
 	l := BearingLife{Revolutions: turns, Seconds: turns / speed, StaticSafety: b.Static / load}
 	switch {
 	case load > b.Static:
-		l.Beyond = "load above the static rating: races may be dented and the life not reached"
+		l.Beyond = []string{"load above the static rating: races may be dented and the life not reached"}
 	case load > b.Dynamic/2:
-		l.Beyond = "load above half the dynamic rating, where ISO 281 no longer holds"
+		l.Beyond = []string{"load above half the dynamic rating, where ISO 281 no longer holds"}
 	}
 	return l, nil
 }

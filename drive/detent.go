@@ -9,11 +9,11 @@ import (
 
 // Detent is what the magnet's own pull on the teeth leaves of a motor at low speed.
 type Detent struct {
-	Torque       float64 // held in every position while the field turns slowly [N·m]
-	LeastCurrent float64 // below which the rotor rests in its detent and follows no field, rms [A]
-	Lag          float64 // largest deviation of the shaft without load [rad]
-	Jumps        bool    // micro-steps come in jumps: some positions are not stable
-	Beyond       string  // how the model's range is left; empty inside it
+	Torque       float64  // held in every position while the field turns slowly [N·m]
+	LeastCurrent float64  // below which the rotor rests in its detent and follows no field, rms [A]
+	Lag          float64  // largest deviation of the shaft without load [rad]
+	Jumps        bool     // micro-steps come in jumps: some positions are not stable
+	Beyond       []string // in words, how the model's range is left; nil inside it
 }
 
 // Detent returns what a detent torque, the largest of the motor without current, 0 to 1e3

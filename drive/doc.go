@@ -13,6 +13,19 @@
 // roots of sun, planet and ring, fatigue and yield of the shaft, rating and
 // static load of the bearing. The least Safety is the part to mend first.
 //
+// # Where to begin
+//
+// Eight types carry a whole drive; every other one answers a question about one of them.
+//
+//	Stepper         does the motor hold the torque at its speed (PullOut), and at what lag (Operate)
+//	Train           how fast it runs up and turns back
+//	PlanetaryStage  torques, speeds and tooth forces (Load), then teeth and their hours (Rate)
+//	GearPair        two gears alone: geometry (Mesh), rating (Rate), play (Backlash), size (SizeModule)
+//	Shaft           fatigue and yield (Fatigue), with EnduranceLimit and the notches for its numbers
+//	KeyJoint        what turns the hub
+//	Bearing         life and static load, under what EquivalentLoad makes of thrust and radial load
+//	Transmission    stage, shank, key and bearing in one call
+//
 // # Methods
 //
 //	Stepper         two-phase machine in rotor axes inside a current and a voltage
@@ -67,6 +80,12 @@
 // load between teeth; it ranks a drive and sizes a module, and GearPair.Rate then rates it
 // by a gear standard. Form factors of the two go opposite ways: Lewis' is large where
 // the tooth is strong, the standard's where it is weak.
+//
+// Safeties of flanks are of stress, and stress grows as the root of the load; those of roots,
+// shafts and keys are of load.
+//
+// [Transmission] counts the torque of running and its ripple. A jam lays on the drive all that
+// the motor holds, and the blow of its rotor besides, which nothing here computes.
 //
 // A bearing's figures are the user's, from any catalogue. How long its grease lasts is not
 // rated at all; behind a hot barrel it may well be the shorter life.

@@ -1,99 +1,63 @@
 package drive
 
 import (
-	"fmt"
 	"math"
 
 	"meltflight/internal/input"
 )
 
-// engagement is what rating needs of a pair's geometry, in the transverse plane and in
+// engagement is what rating reads off a mesh: contact in the transverse plane, lengths in
 // normal modules. A point of contact is known by the radius of curvature of the
 // pinion's flank there, which grows evenly along the path.
 type engagement struct {
 	cosHelix, cosBaseHelix float64
-	cosAngle, tanAngle     float64 // of the reference pressure angle
+	cosAngle               float64 // of the reference pressure angle
 	sinWorking, cosWorking float64 // of the working pressure angle
 	radius, base           [2]float64
-	tip                    [2]float64 // of the flank in use: less than the tip's where the mate cannot follow
+	tip                    [2]float64
+	used                   [2]float64 // where the flank in use ends: less than the tip where the mate cannot follow
 	pitch                  float64    // of the base circles
 	line                   float64    // between the points where the path touches both base circles
+	touch                  float64    // of the pitch point
 	start, end             float64    // of the path
 	ratio, overlap         float64    // contact ratios ε_α, ε_β
-	pinionPart, wheelPart  float64    // of ε_α: recess, to the pinion's tip, and approach
-	cut                    bool       // by interference
+	loss                   float64    // H_v
+	cut                    bool       // a tip reaches for more flank than its mate has
 }
 
-// engage expects a pair that was checked. Tips of an outer pair are shortened as much as
-// keeps their clearance.
+// engage expects a pair that was checked. It is Mesh without what a workshop asks, and
+// puts no words together.
 func (g *GearPair) engage(f *input.Faults) (e engagement) {
-	sinHelix, cosHelix := math.Sincos(g.Helix)
-	tanNormal := math.Tan(g.Rack.PressureAngle)
-	e.cosHelix = cosHelix
-	sinBase := sinHelix * math.Cos(g.Rack.PressureAngle)
-	e.cosBaseHelix = math.Sqrt(1 - sinBase*sinBase)
-	e.tanAngle = tanNormal / cosHelix
-	e.cosAngle = 1 / math.Sqrt(1+e.tanAngle*e.tanAngle)
-
-	side, shift := 1.0, g.Wheel.Shift+g.Pinion.Shift
-	if g.Ring {
-		side, shift = -1, g.Wheel.Shift-g.Pinion.Shift
+	var m Meshing
+	m.axes(g, f)
+	if f.None() {
+		m.circles(g, f)
 	}
-	teeth := float64(g.Wheel.Teeth) + side*float64(g.Pinion.Teeth)
-	e.radius = [2]float64{float64(g.Pinion.Teeth) / (2 * cosHelix), float64(g.Wheel.Teeth) / (2 * cosHelix)}
-	e.base = [2]float64{e.radius[0] * e.cosAngle, e.radius[1] * e.cosAngle}
-	unshifted := teeth / (2 * cosHelix)
-	distance := g.Distance / g.Module
-	if g.Distance != 0 {
-		e.cosWorking = unshifted * e.cosAngle / distance
-		if !(e.cosWorking < 1) {
-			f.Refuse("drive.GearPair.Distance", g.Distance, "m", fmt.Sprintf("above %.6g m, where the base circles touch", unshifted*e.cosAngle*g.Module))
-			return e
-		}
-		e.sinWorking = math.Sqrt(1 - e.cosWorking*e.cosWorking)
-	} else {
-		involute := e.tanAngle - math.Atan(e.tanAngle) + 2*tanNormal*shift/teeth
-		if !(involute > 1e-9) {
-			f.Refuse("drive.GearPair.Wheel.Shift", g.Wheel.Shift, "", "more, as with these shifts teeth without backlash do not mesh at any distance")
-			return e
-		}
-		tan := tanOfInvolute(involute)
-		e.cosWorking = 1 / math.Sqrt(1+tan*tan)
-		e.sinWorking = tan * e.cosWorking
-		distance = unshifted * e.cosAngle / e.cosWorking
+	if !f.None() {
+		return e
 	}
-	e.line = distance * e.sinWorking
-	e.tip[0] = e.radius[0] + g.Rack.Addendum + g.Pinion.Shift
-	if g.Ring {
-		e.tip[1] = e.radius[1] - g.Rack.Addendum + g.Wheel.Shift
-	} else {
-		short := math.Min(0, distance-unshifted-shift)
-		e.tip[0] += short
-		e.tip[1] = e.radius[1] + g.Rack.Addendum + g.Wheel.Shift + short
+	r := m.contact(g, f)
+	if f.None() && !(m.Contact >= 1) {
+		f.Refuse("drive.GearPair: contact ratio", m.Contact, "", "1 or more, or a tooth lets go before the next takes hold")
 	}
-	e.end = flank(e.tip[0], e.base[0])
-	e.start = side * (e.line - flank(e.tip[1], e.base[1]))
-	if e.start < 0 {
-		e.start, e.cut = 0, true
+	if !f.None() {
+		return e
 	}
-	if !g.Ring && e.end > e.line {
-		e.end, e.cut = e.line, true
-	}
-	if e.cut {
-		e.tip[0], e.tip[1] = math.Hypot(e.base[0], e.end), math.Hypot(e.base[1], e.line-side*e.start)
-	}
-	e.pitch = math.Pi * e.cosAngle / cosHelix
-	e.ratio = (e.end - e.start) / e.pitch
-	touch := e.base[0] * e.sinWorking / e.cosWorking // the pitch point
-	e.pinionPart, e.wheelPart = (e.end-touch)/e.pitch, (touch-e.start)/e.pitch
-	e.overlap = g.Face / g.Module * sinHelix / math.Pi
-	if !(e.ratio >= 1) {
-		f.Refuse("drive.GearPair: contact ratio", e.ratio, "", "1 or more, or a tooth lets go before the next takes hold")
-	}
+	one := g.Module
+	e.cosHelix, e.cosBaseHelix, e.cosAngle = math.Cos(g.Helix), math.Cos(m.BaseHelix), math.Cos(m.PressureAngle)
+	e.sinWorking, e.cosWorking = math.Sincos(m.WorkingAngle)
+	e.radius = [2]float64{m.Pinion.Reference / one, m.Wheel.Reference / one}
+	e.base = [2]float64{m.Pinion.Base / one, m.Wheel.Base / one}
+	e.pitch, e.line = m.BasePitch/one, m.Distance*e.sinWorking/one
+	e.touch = e.base[0] * e.sinWorking / e.cosWorking
+	e.start, e.end = math.Max(0, e.touch-m.Approach/one), e.touch+m.Recess/one
+	_, wheel := e.radii(e.start, g.Ring)
+	e.tip = [2]float64{m.Pinion.Tip / one, m.Wheel.Tip / one}
+	e.used = [2]float64{math.Hypot(e.base[0], e.end), math.Hypot(e.base[1], wheel)}
+	e.ratio, e.overlap, e.loss = m.Contact, m.Overlap, m.lossFactor(g)
+	e.cut = r != reach{}
 	return e
 }
-
-func flank(tip, base float64) float64 { return math.Sqrt(math.Max(0, (tip-base)*(tip+base))) }
 
 // radii returns the radii of curvature of both flanks where the pinion's is x.
 func (e *engagement) radii(x float64, ring bool) (pinion, wheel float64) {
@@ -101,21 +65,4 @@ func (e *engagement) radii(x float64, ring bool) (pinion, wheel float64) {
 		return x, x + e.line
 	}
 	return x, e.line - x
-}
-
-// tanOfInvolute returns tan α for tan α − α = v. Newton's steps come from above, where
-// the curve of t − atan t bends up, and so never cross the root.
-func tanOfInvolute(v float64) float64 {
-	t := v + math.Pi/2
-	if a := math.Cbrt(3 * v); a < 1.2 {
-		t = math.Tan(a)
-	}
-	for range 60 {
-		step := (t - math.Atan(t) - v) * (1 + t*t) / (t * t)
-		t -= step
-		if math.Abs(step) <= 1e-14*t {
-			break
-		}
-	}
-	return t
 }

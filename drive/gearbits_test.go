@@ -89,8 +89,6 @@ func gearBits(t *rapid.T) {
 	form, err := rack.RootForm(value("virtual teeth", 5, 1e7), shift("x"), value("load", 0, 1e3))
 	finite(t, "RootForm", err, form)
 	finite(t, "RootForm.Stress", err, form.Stress())
-	h, err := g.LossFactor()
-	finite(t, "LossFactor", err, h)
 	rim, err := g.BoredRim(value("bore", 0, 10), value("keyway", 0, 1))
 	finite(t, "BoredRim", err, rim)
 	rim, err = drive.RimFactor(value("rim ratio", 0.5, 1e6))

@@ -85,12 +85,12 @@ func (c LifeCurve) Slope() float64 {
 const mostCycles = 1e15
 
 func (c LifeCurve) check(f *input.Faults, owner string) {
-	if c == (LifeCurve{}) || c.Most >= 1 && c.Most <= 10 && c.Few >= 1 && c.Few <= 1e9 && c.Many >= 2*c.Few && c.Many <= 1e10 {
-		return // before names are put together
+	if c == (LifeCurve{}) {
+		return
 	}
-	f.Between(owner+".Most", c.Most, 1, 10, "")
-	f.Between(owner+".Few", c.Few, 1, 1e9, "")
-	f.Between(owner+".Many", c.Many, 2*math.Max(1, math.Min(1e9, c.Few)), 1e10, "")
+	between(f, owner, ".Most", c.Most, 1, 10, "")
+	between(f, owner, ".Few", c.Few, 1, 1e9, "")
+	between(f, owner, ".Many", c.Many, 2*math.Max(1, math.Min(1e9, c.Few)), 1e10, "")
 }
 
 func (c LifeCurve) factor(cycles float64) float64 {

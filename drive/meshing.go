@@ -104,7 +104,9 @@ func (g GearPair) Mesh() (Meshing, error) {
 		m.circles(&g, &f)
 	}
 	if f.None() {
-		m.contact(&g, &f)
+		r := m.contact(&g, &f)
+		m.reaches("wheel", "pinion", r.wheel)
+		m.reaches("pinion", "wheel", r.pinion)
 	}
 	if f.None() && g.Ring {
 		m.foul(&g, &f)

@@ -35,10 +35,10 @@ func (s Stepper) Microstep(microsteps int, current float64) (Microstep, error) {
 
 // Hold is a motor that stands, or turns slowly, under a torque.
 type Hold struct {
-	Holding   float64 // the most it holds [N·m]
-	Lag       float64 // of the shaft behind its place without load [rad]
-	Stiffness float64 // of the shaft about this lag [N·m/rad]
-	Beyond    string  // how the model's range is left; empty inside it
+	Holding   float64  // the most it holds [N·m]
+	Lag       float64  // of the shaft behind its place without load [rad]
+	Stiffness float64  // of the shaft about this lag [N·m/rad]
+	Beyond    []string // in words, how the model's range is left; nil inside it
 }
 
 // Hold returns lag and stiffness under a torque, 0 to 1e3 [N·m], at a current, rms in each

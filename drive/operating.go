@@ -10,17 +10,17 @@ import (
 // OperatingPoint is a motor that turns a load below its pull-out torque. All that goes in
 // comes out: ElectricalPower = CopperLoss + IronLoss + ShaftPower.
 type OperatingPoint struct {
-	Torque          float64 // at the shaft [N·m]
-	Speed           float64 // of the shaft [rev/s]
-	Current         float64 // that flows, rms in each phase [A]
-	Voltage         float64 // across each phase, amplitude [V]
-	LoadAngle       float64 // electrical, by which the current leads the magnet, π/2 for most torque per ampere [rad]
-	ElectricalPower float64 // into both windings, voltage times current [W]
-	CopperLoss      float64 // in both windings [W]
-	IronLoss        float64 // as given [W]
-	ShaftPower      float64 // [W]
-	Regime          Regime  // CurrentLimited, or VoltageLimited where the current set does not flow
-	Beyond          string  // how the model's range is left; empty inside it
+	Torque          float64  // at the shaft [N·m]
+	Speed           float64  // of the shaft [rev/s]
+	Current         float64  // that flows, rms in each phase [A]
+	Voltage         float64  // across each phase, amplitude [V]
+	LoadAngle       float64  // electrical, by which the current leads the magnet, π/2 for most torque per ampere [rad]
+	ElectricalPower float64  // into both windings, voltage times current [W]
+	CopperLoss      float64  // in both windings [W]
+	IronLoss        float64  // as given [W]
+	ShaftPower      float64  // [W]
+	Regime          Regime   // CurrentLimited, or VoltageLimited where the current set does not flow
+	Beyond          []string // in words, how the model's range is left; nil inside it
 }
 
 // Efficiency returns shaft power ÷ electrical power [-], 0 for a motor that takes none.

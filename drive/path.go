@@ -9,15 +9,17 @@ import (
 
 // curvature is the radius of curvature of an involute at a radius [m], its distance from the
 // base circle along the line of action.
-func (t *Toothing) curvature(radius float64) float64 {
-	return math.Sqrt(math.Max(0, (radius-t.Base)*(radius+t.Base)))
+func (t *Toothing) curvature(radius float64) float64 { return curvature(radius, t.Base) }
+
+func curvature(radius, base float64) float64 {
+	return math.Sqrt(math.Max(0, (radius-base)*(radius+base)))
 }
 
 func (t *Toothing) radius(curvature float64) float64 { return math.Hypot(t.Base, curvature) }
 
 // contact finds where contact starts and ends, as curvature radii of the pinion: its distance
 // from where the line of action touches the pinion's base circle.
-func (m *Meshing) contact(g *GearPair, f *input.Faults) {
+func (m *Meshing) contact(g *GearPair, f *input.Faults) (r reach) {
 	p, w := &m.Pinion, &m.Wheel
 	between := m.Distance * math.Sin(m.WorkingAngle) // of the points where the line touches both base circles
 	var begin, wheelBegin float64
@@ -36,17 +38,17 @@ func (m *Meshing) contact(g *GearPair, f *input.Faults) {
 	slack := 1e-3 * g.Module // the rounding of a rack takes a little of the flank a rack's tip could use
 	if start < begin {
 		if start < begin-slack {
-			m.reach("wheel", "pinion", w.radius(between-g.side()*begin))
+			r.wheel = w.radius(between - g.side()*begin)
 		}
 		start = begin
 	}
 	if last := between - wheelBegin; !g.Ring && end > last {
 		if end > last+slack {
-			m.reach("pinion", "wheel", p.radius(last))
+			r.pinion = p.radius(last)
 		}
 		end = last
 	} else if last := w.curvature(w.Root) - between; g.Ring && end > last {
-		m.reach("pinion", "wheel", p.radius(last))
+		r.pinion = p.radius(last)
 		end = last
 	}
 	pitch := p.Base * math.Tan(m.WorkingAngle)
@@ -62,10 +64,17 @@ func (m *Meshing) contact(g *GearPair, f *input.Faults) {
 		f.Refuse("drive.GearPair.Distance", m.Distance, "m", fmt.Sprintf(
 			"one at which a tooth pair takes over before the last one leaves: contact ratio %.4g, of the helix %.4g", m.Contact, m.Overlap))
 	}
+	return r
 }
 
-// reach tells of a tip that reaches for flank where its mate has no involute.
-func (m *Meshing) reach(tip, mate string, radius float64) {
+// reach holds the radii at which tips would have to end that reach for flank where
+// their mates have no involute; 0 where they do not [m].
+type reach struct{ pinion, wheel float64 }
+
+func (m *Meshing) reaches(tip, mate string, radius float64) {
+	if radius == 0 {
+		return
+	}
 	m.Beyond = append(m.Beyond, fmt.Sprintf(
 		"%s's tip reaches past the %s's involute and may foul its fillet: contact is counted as if the tip ended at a radius of %.5g mm", tip, mate, radius*1e3))
 }
@@ -112,7 +121,7 @@ func (m *Meshing) slide(g *GearPair) {
 	p, w := &m.Pinion, &m.Wheel
 	u := float64(g.Wheel.Teeth) / float64(g.Pinion.Teeth)
 	pitch := p.Base * math.Tan(m.WorkingAngle)
-	turn := 1 + g.side()/u // of the flanks against each other, by a turn of the pinion
+	turn := g.curved() // of the flanks against each other, by a turn of the pinion
 	m.StartSliding = turn * math.Abs(m.Approach) / p.Working
 	m.EndSliding = turn * math.Abs(m.Recess) / p.Working
 
@@ -127,7 +136,11 @@ func (m *Meshing) slide(g *GearPair) {
 	p.RootSliding, w.TipSliding = at(pitch - m.Approach)
 	p.TipSliding, w.RootSliding = at(pitch + m.Recess)
 
-	m.LossFactor = math.Pi * turn / float64(g.Pinion.Teeth) / math.Cos(m.BaseHelix) *
+	m.LossFactor = m.lossFactor(g)
+}
+
+func (m *Meshing) lossFactor(g *GearPair) float64 {
+	return math.Pi * g.curved() / float64(g.Pinion.Teeth) / math.Cos(m.BaseHelix) *
 		rubbing(m.Recess/m.BasePitch, m.Approach/m.BasePitch)
 }
 

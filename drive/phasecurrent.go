@@ -20,9 +20,9 @@ func Peak(rms float64) float64 { return math.Sqrt2 * rms }
 func (s Stepper) holding(current float64) float64 { return s.HoldingTorque * (current / s.Current) }
 
 // over says that a current setting is above the rated one.
-func (s Stepper) over(current float64) string {
+func (s Stepper) over(current float64) []string {
 	if current > s.Current {
-		return saturates
+		return []string{saturates}
 	}
-	return ""
+	return nil
 }

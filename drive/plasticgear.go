@@ -74,7 +74,7 @@ func (g GearPair) RatePlastic(wheel bool, plastic material.GearPlastic, use Plas
 	if wheel {
 		i, teeth, part = 1, g.Wheel.Teeth, [2]string{"wheel tooth root", "wheel flank"}
 	}
-	r := PlasticRating{LossFactor: g.lossFactor(&e), Beyond: roots[i].Beyond}
+	r := PlasticRating{LossFactor: e.loss, Beyond: roots[i].Beyond}
 	diameter := 2 * e.radius[0] * g.Module
 	speed := math.Pi * diameter * use.Speed
 	r.Loss = 2 * math.Pi * use.Torque * use.Speed * use.Friction * r.LossFactor
@@ -111,31 +111,6 @@ func (g GearPair) RatePlastic(wheel bool, plastic material.GearPlastic, use Plas
 }
 
 const plasticMethod = "VDI 2736-2"
-
-// LossFactor returns H_v, the power lost in the mesh over friction coefficient and power
-// [-]:
-//
-//	H_v = π·(1/z₁ ± 1/z₂)/cos β_b·(1 − ε + ε₁² + ε₂²)
-//
-// H. Ohlendorf (1958), as in Niemann and Winter and VDI 2736 (from memory). It is exact for
-// spur teeth that share the load equally where two pairs are in contact, if the pitch point lies where one is.
-func (g GearPair) LossFactor() (float64, error) {
-	var f input.Faults
-	g.check(&f)
-	if err := f.Err(); err != nil {
-		return 0, err
-	}
-	e := g.engage(&f)
-	if err := f.Err(); err != nil {
-		return 0, err
-	}
-	return g.lossFactor(&e), nil
-}
-
-func (g *GearPair) lossFactor(e *engagement) float64 {
-	return math.Pi / float64(g.Pinion.Teeth) * g.curved() / e.cosBaseHelix *
-		(1 - e.ratio + e.pinionPart*e.pinionPart + e.wheelPart*e.wheelPart)
-}
 
 func (u *PlasticUse) check(f *input.Faults) {
 	f.Between("drive.PlasticUse.Torque", u.Torque, 0, 1e6, "N·m")

@@ -2,6 +2,7 @@ package drive
 
 import (
 	"math"
+	"slices"
 
 	"meltflight/internal/input"
 	"meltflight/material"
@@ -26,7 +27,7 @@ type GearFactors struct {
 	Dynamic     float64 // K_v, the teeth's own dynamics, such as of BarthFactor, 1 to 10 [-]
 	RootFace    float64 // K_Fβ, uneven along the face, for the root, 1 to 10 [-]
 	FlankFace   float64 // K_Hβ, the same for the flank, 1 to 10 [-]
-	Sharing     float64 // K_α, uneven among the teeth in contact, or K_γ among planets, 1 to 10 [-]
+	Sharing     float64 // K_α, uneven among the teeth in contact; of planets too unless a LoadShare counts it, 1 to 10 [-]
 	Surface     float64 // Z_L·Z_v·Z_R of the flank's lubricant, speed and roughness, 0.3 to 1.5 [-]
 }
 
@@ -51,7 +52,7 @@ type GearRating struct {
 	NominalFlank float64                 // σ_H0, at the pitch point under an even load [Pa]
 	FlankStress  [2]float64              // σ_H, at the inner point of single contact [Pa]
 	Utilisations [4]material.Utilisation // roots of pinion and wheel, flanks of pinion and wheel
-	Interferes   bool                    // a tip reaches below the mate's base circle: contact is counted only above it
+	Interferes   bool                    // a tip reaches past its mate's involute: contact is counted as of a shorter one
 	ContactRatio float64                 // ε_α [-]
 	OverlapRatio float64                 // ε_β [-]
 	Beyond       []string                // what lies outside the standard's range, in words
@@ -66,7 +67,9 @@ const (
 	tooManyInContact = "contact ratio above 2 (2.5 of virtual wheels): no point of single contact, rated as at 2"
 )
 
-// Rate rates a pair for a torque of the pinion, 0 to 1e8 [N·m].
+// Rate rates a pair for a torque of the pinion, 0 to 1e8 [N·m], in the contact that Mesh
+// finds; it refuses what Mesh does, but for ring and pinion tips that foul each other, and a transverse contact
+// ratio below 1, which the formulas do not know.
 //
 // ISO 6336-2 and -3:2006, method B (from memory):
 //
@@ -109,7 +112,7 @@ func (g *GearPair) rate(f *input.Faults, e *engagement, r *GearRating, torque fl
 		rim := rimFactorOf(f, teeth[i].Rim/g.Module, depth, g.Ring && i == 1)
 		r.NominalRoot[i] = even * r.Root[i].Stress()
 		r.RootStress[i] = r.NominalRoot[i] * rim * load * k.RootFace
-		r.Beyond = append(r.Beyond, r.Root[i].Beyond...)
+		r.Beyond = once(r.Beyond, r.Root[i].Beyond)
 	}
 
 	r.Elastic = elastic(teeth[0].Young, teeth[0].Poisson, teeth[1].Young, teeth[1].Poisson)
@@ -136,6 +139,16 @@ func (g *GearPair) rate(f *input.Faults, e *engagement, r *GearRating, torque fl
 	if e.ratio/(e.cosBaseHelix*e.cosBaseHelix) > 2 {
 		r.Beyond = append(r.Beyond, tooManyInContact)
 	}
+}
+
+// once appends what was not said yet.
+func once(said, more []string) []string {
+	for _, s := range more {
+		if !slices.Contains(said, s) {
+			said = append(said, s)
+		}
+	}
+	return said
 }
 
 func (m *ToothMaterial) root() float64 {
@@ -170,16 +183,13 @@ func overlap(e *engagement) float64 {
 
 // curved is (u ± 1)/u.
 func (g *GearPair) curved() float64 {
-	if g.Ring {
-		return 1 - float64(g.Pinion.Teeth)/float64(g.Wheel.Teeth)
-	}
-	return 1 + float64(g.Pinion.Teeth)/float64(g.Wheel.Teeth)
+	return 1 + g.side()*float64(g.Pinion.Teeth)/float64(g.Wheel.Teeth)
 }
 
 // single is Z_B and Z_D: stress at the inner points of single contact over that at the
 // pitch point, by the radii of curvature, at least 1. An overlap ratio takes it away.
 func (g *GearPair) single(e *engagement) (z [2]float64) {
-	a, b := e.radii(e.base[0]*e.sinWorking/e.cosWorking, g.Ring)
+	a, b := e.radii(e.touch, g.Ring)
 	for i, x := range [2]float64{e.end - e.pitch, e.start + e.pitch} {
 		c, d := e.radii(x, g.Ring)
 		m := math.Sqrt(a * b / (math.Max(c, leastCurve) * math.Max(d, leastCurve)))
@@ -194,18 +204,14 @@ func (g *GearPair) single(e *engagement) (z [2]float64) {
 const leastCurve = 0.01 // of a flank at its base circle, worn in; in modules
 
 func (m *ToothMaterial) check(f *input.Faults, owner string) {
-	if m.Young >= 1e7 && m.Young <= 1e12 && m.Poisson >= 0 && m.Poisson <= 0.5 && m.RootLimit >= 1e5 && m.RootLimit <= strongestAllowed &&
-		m.FlankLimit >= 1e5 && m.FlankLimit <= strongestAllowed && m.Cycles >= 0 && m.Cycles <= mostCycles && m.Rim >= 0 && m.Rim <= 100 {
-		m.Life.Root.check(f, "drive.ToothMaterial.Life.Root")
-		m.Life.Flank.check(f, "drive.ToothMaterial.Life.Flank")
-		return // before names are put together
-	}
-	f.Between(owner+" Young", m.Young, 1e7, 1e12, "Pa")
-	f.Between(owner+" Poisson", m.Poisson, 0, 0.5, "")
-	f.Between(owner+" RootLimit", m.RootLimit, 1e5, strongestAllowed, "Pa")
-	f.Between(owner+" FlankLimit", m.FlankLimit, 1e5, strongestAllowed, "Pa")
-	f.Between(owner+" Cycles", m.Cycles, 0, mostCycles, "")
-	f.Between(owner+" Rim", m.Rim, 0, 100, "m")
+	between(f, owner, " Young", m.Young, 1e7, 1e12, "Pa")
+	between(f, owner, " Poisson", m.Poisson, 0, 0.5, "")
+	between(f, owner, " RootLimit", m.RootLimit, 1e5, strongestAllowed, "Pa")
+	between(f, owner, " FlankLimit", m.FlankLimit, 1e5, strongestAllowed, "Pa")
+	between(f, owner, " Cycles", m.Cycles, 0, mostCycles, "")
+	between(f, owner, " Rim", m.Rim, 0, 100, "m")
+	m.Life.Root.check(f, "drive.ToothMaterial.Life.Root")
+	m.Life.Flank.check(f, "drive.ToothMaterial.Life.Flank")
 }
 
 func (k *GearFactors) check(f *input.Faults) {

@@ -285,10 +285,48 @@ func TestGearRatingAllocatesNothing(t *testing.T) {
 			panic(err)
 		}
 	}))
-	g.Ring, g.Wheel.Teeth = true, 70
+	g = pair(16, 40, 0.06, 0) // undercut by less than is told
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		if _, err := g.Rate(1, m, k); err != nil {
 			panic(err)
 		}
 	}))
+	g.Ring, g.Wheel.Teeth = true, 70 // whose tips reach past the involute
+	assert.Zero(t, testing.AllocsPerRun(100, func() {
+		if _, err := g.Rate(1, m, k); err != nil {
+			panic(err)
+		}
+	}))
+}
+
+// Rating and geometry know one contact: whatever rates in the one meshes in the other, but for tips
+// that foul outside the path.
+func TestPropertyRatingIsInMesh(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := ratedPairs().Draw(t, "pair")
+		g.Pinion.Teeth = rapid.IntRange(8, 40).Draw(t, "small")
+		g.ShortenTips, g.Ring = rapid.Bool().Draw(t, "shorten"), rapid.Bool().Draw(t, "ring")
+		r, err := g.Rate(1, [2]drive.ToothMaterial{steel, steel}, even)
+		m, meshes := g.Mesh()
+		if err != nil || meshes != nil {
+			if err == nil {
+				require.ErrorContains(t, meshes, "foul each other")
+			}
+			return
+		}
+		require.Equal(t, m.Contact, r.ContactRatio)
+		require.Equal(t, m.Overlap, r.OverlapRatio)
+		require.InEpsilon(t, r.Force*m.Pinion.Reference, 1, 1e-12)
+		// Z_B from the radii of curvature that Mesh's lengths give.
+		p, w := m.Pinion, m.Wheel
+		pitch := p.Base * math.Tan(m.WorkingAngle)
+		x, side := pitch+m.Recess-m.BasePitch, 1.0
+		if g.Ring {
+			side = -1
+		}
+		curves := func(x float64) float64 { return x * (m.Distance*math.Sin(m.WorkingAngle) - side*x) * side }
+		if x > 0.05*g.Module && curves(x)*side > 0 && g.Helix == 0 && w.Base > 0 {
+			require.InEpsilon(t, math.Max(1, math.Sqrt(curves(pitch)/curves(x))), r.Single[0], 1e-9)
+		}
+	})
 }

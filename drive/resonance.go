@@ -8,9 +8,9 @@ import (
 
 // Resonance is the swinging of a rotor about its place in the field.
 type Resonance struct {
-	Frequency float64 // of small oscillations [Hz]
-	StepSpeed float64 // shaft speed at which full steps come at Frequency [rev/s]
-	Beyond    string  // how the model's range is left; empty inside it
+	Frequency float64  // of small oscillations [Hz]
+	StepSpeed float64  // shaft speed at which full steps come at Frequency [rev/s]
+	Beyond    []string // in words, how the model's range is left; nil inside it
 }
 
 // Resonance returns the natural frequency of a motor with all that turns with it, an inertia

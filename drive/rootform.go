@@ -89,7 +89,7 @@ func (r *Rack) root(f *input.Faults, teeth, shift, load float64) (o RootForm) {
 	o.Fillet = r.Fillet + 2*depth*depth/(cosRoll*(teeth*cosRoll*cosRoll-2*depth))
 
 	baseRadius := teeth / 2 * cos
-	tanLoad := flank(load, baseRadius) / baseRadius
+	tanLoad := curvature(load, baseRadius) / baseRadius
 	// γ, half the angle that the tooth spans at the load
 	half := (math.Pi/2+2*shift*tan)/teeth + (tan - r.PressureAngle) - (tanLoad - math.Atan(tanLoad))
 	o.Angle = math.Atan(tanLoad) - half
@@ -175,21 +175,21 @@ func (g *GearPair) roots(f *input.Faults, e *engagement, atTip bool) (forms [2]R
 	virtual := 1 / (e.cosBaseHelix * e.cosBaseHelix)
 	cos := math.Cos(g.Rack.PressureAngle)
 	// From the tip down to where the neighbour lets go; over 2 the tooth is never alone.
-	down := math.Pi * cos * (math.Min(e.ratio*virtual, 2) - 1)
+	down, end := math.Pi*cos*(math.Min(e.ratio*virtual, 2)-1), e.used
 	if atTip {
-		down = 0
+		down, end = 0, e.tip
 	}
 	shift := [2]float64{g.Pinion.Shift, g.Wheel.Shift}
 	for i := range forms {
 		radius := e.radius[i] * virtual
 		base := radius * cos
-		tip := radius + e.tip[i] - e.radius[i]
+		tip := radius + end[i] - e.radius[i]
 		if i == 1 && g.Ring {
-			load := math.Hypot(base, flank(tip, base)+down)
+			load := math.Hypot(base, curvature(tip, base)+down)
 			forms[i] = g.Rack.ringRoot(f, shift[i], radius+shift[i]-load)
 			continue
 		}
-		forms[i] = g.Rack.root(f, 2*radius, shift[i], math.Hypot(base, math.Max(0, flank(tip, base)-down)))
+		forms[i] = g.Rack.root(f, 2*radius, shift[i], math.Hypot(base, math.Max(0, curvature(tip, base)-down)))
 	}
 	return forms
 }

@@ -22,8 +22,9 @@ type ModuleChoice struct {
 
 // SizeModule returns the pair with the smallest module of series I, 0.2 to 25 mm, that bears a
 // torque of its pinion with the safeties asked of root and flank, 0.1 to 100 [-], its face
-// being so many modules wide, 1 to 100 [-]. Module, Face and Distance of the receiver are not
-// read. It errs on invalid input, and with [ErrNoSize].
+// being so many modules wide, 1 to 100, and at most 1 m [-]. Module, Face and Distance of the
+// receiver are not read; a Rim of the teeth must do for every module tried. It errs on invalid
+// input, and with [ErrNoSize].
 func (g GearPair) SizeModule(torque, width float64, teeth [2]ToothMaterial, k GearFactors, root, flank float64) (ModuleChoice, error) {
 	var f input.Faults
 	f.Between("drive.GearPair.SizeModule: width", width, 1, 100, "")
@@ -33,10 +34,12 @@ func (g GearPair) SizeModule(torque, width float64, teeth [2]ToothMaterial, k Ge
 		return ModuleChoice{}, err
 	}
 	var c ModuleChoice
+	var last float64
 	for _, mm := range firstModules {
-		if mm < 0.2 || mm > 25 {
+		if mm < 0.2 || mm > 25 || width*mm > 1000 {
 			continue
 		}
+		last = mm
 		g.Module, g.Face, g.Distance = mm/1000, width*mm/1000, 0
 		r, err := g.Rate(torque, teeth, k)
 		if err != nil {
@@ -49,7 +52,7 @@ func (g GearPair) SizeModule(torque, width float64, teeth [2]ToothMaterial, k Ge
 		}
 		c.Smaller = fails
 	}
-	return ModuleChoice{}, fmt.Errorf("%w: at 25 mm of module %s still has a safety of %.3g", ErrNoSize, c.Smaller.Part, c.Smaller.Safety())
+	return ModuleChoice{}, fmt.Errorf("%w: at %g mm of module %s still has a safety of %.3g", ErrNoSize, last, c.Smaller.Part, c.Smaller.Safety())
 }
 
 // worst returns the utilisation that is furthest from what is asked, the first half of
@@ -121,8 +124,9 @@ type KeyChoice struct {
 }
 
 // SizeKey returns the standard key for a shaft diameter, 6e-3 to 0.13 [m], of the shortest
-// standard length that bears a torque with a safety, 0.1 to 100 [-]. It errs on invalid
-// input, and with [ErrNoSize].
+// standard length that bears a torque with a safety, 0.1 to 100 [-], and bears on no more than
+// 1.3 diameters, past which length does not help: then a second key or a thicker shaft has
+// to. It errs on invalid input, and with [ErrNoSize].
 func SizeKey(diameter, torque float64, strength KeyStrength, form KeyForm, safety float64) (KeyChoice, error) {
 	var f input.Faults
 	f.Between("drive.SizeKey: safety", safety, 0.1, 100, "")
@@ -132,11 +136,16 @@ func SizeKey(diameter, torque float64, strength KeyStrength, form KeyForm, safet
 		return KeyChoice{}, err
 	}
 	c := KeyChoice{Joint: KeyJoint{Diameter: diameter, Size: size, Form: form, Keys: 1}}
+	var last float64
 	for _, mm := range keyLengths {
 		c.Joint.Length = mm / 1000
 		if c.Joint.Length < 1.5*size.Width { // such as no list has
 			continue
 		}
+		if c.Joint.bearingLength() > keyCarries*diameter*(1+1e-9) {
+			break
+		}
+		last = mm
 		if c.Utilisations, err = c.Joint.Utilisations(torque, strength); err != nil {
 			return KeyChoice{}, err
 		}
@@ -146,7 +155,7 @@ func SizeKey(diameter, torque float64, strength KeyStrength, form KeyForm, safet
 		}
 		c.Smaller = fails
 	}
-	return KeyChoice{}, fmt.Errorf("%w: of 400 mm %s still has a safety of %.3g", ErrNoSize, c.Smaller.Part, c.Smaller.Safety())
+	return KeyChoice{}, fmt.Errorf("%w: of %g mm %s still has a safety of %.3g", ErrNoSize, last, c.Smaller.Part, c.Smaller.Safety())
 }
 
 // StageWish is what is asked of a planetary stage.
@@ -160,7 +169,7 @@ type StageWish struct {
 	MeshEfficiency float64 // as of PlanetaryStage [-]
 	LoadShare      float64 // as of PlanetaryStage [-]
 	Root, Flank    float64 // safeties asked, 0.1 to 100 [-]
-	Rim            float64 // of the ring, beyond its teeth, in modules, 2 to 20; 3.5 and more is stiff [-]
+	Rim            float64 // of the ring, beyond its teeth, in modules, 2 to 20; 3.5 and more is stiff, see RingRimFactor [-]
 	Outer          float64 // the most that the ring may measure outside, 1e-3 to 10 [m]
 }
 
@@ -175,16 +184,17 @@ type StageChoice struct {
 
 // SizeStage returns the planetary stage of standard module, 0.2 to 5 mm, and of suns and
 // planets of 12 to 60 teeth without shift, that bears the torque for the time and measures
-// least outside. It errs on invalid input, and with [ErrNoSize], naming the best that fits.
+// least outside. The ring's rim is the wish's; a sun or planet whose Rim is too thin for a module
+// is passed over. It errs on invalid input, and with [ErrNoSize], naming the best that fits.
 func SizeStage(w StageWish, teeth [3]ToothMaterial, k GearFactors) (StageChoice, error) {
 	var f input.Faults
 	w.check(&f)
 	if err := f.Err(); err != nil {
 		return StageChoice{}, err
 	}
-	list := w.stages()
+	list := w.stages(&teeth)
 	if len(list) == 0 {
-		f.Refuse("drive.StageWish.Most", w.Most, "", "wider apart from Least or Outer larger: no tooth numbers of 12 to 60 that can be put together fit")
+		f.Refuse("drive.StageWish.Most", w.Most, "", "wider apart from Least, Outer larger or rims thicker: no tooth numbers of 12 to 60 that can be put together fit")
 		return StageChoice{}, f.Err()
 	}
 	var nearest material.Utilisation
@@ -238,7 +248,13 @@ func (w *StageWish) outer(s *PlanetaryStage) float64 {
 }
 
 // stages lists all that could be put together, the smallest first.
-func (w *StageWish) stages() (list []PlanetaryStage) {
+func (w *StageWish) stages(teeth *[3]ToothMaterial) (list []PlanetaryStage) {
+	largest := 5.0 // module [mm] that the rims of sun and planet bear
+	for i := range 2 {
+		if rim := teeth[i].Rim; rim > 0 {
+			largest = math.Min(largest, rim/(thinnestRim*(RackA().Addendum+RackA().Dedendum))*1000)
+		}
+	}
 	for sun := fewestTeeth; sun <= 60; sun++ {
 		for planet := fewestTeeth; planet <= 60; planet++ {
 			s := PlanetaryStage{Sun: sun, Planet: planet, Ring: sun + 2*planet, Planets: w.Planets, Module: 1e-3, Face: 1e-2,
@@ -247,7 +263,7 @@ func (w *StageWish) stages() (list []PlanetaryStage) {
 				continue
 			}
 			for _, mm := range firstModules {
-				if s.Module, s.Face = mm/1000, w.Width*mm/1000; mm >= 0.2 && mm <= 5 && w.outer(&s) <= w.Outer {
+				if s.Module, s.Face = mm/1000, w.Width*mm/1000; mm >= 0.2 && mm <= largest && w.outer(&s) <= w.Outer {
 					list = append(list, s)
 				}
 			}
@@ -263,6 +279,7 @@ func (w *StageWish) try(s PlanetaryStage, teeth [3]ToothMaterial, k GearFactors)
 	if c.Load, err = s.Load(w.Torque, w.Speed); err != nil {
 		return c, fails, false, err
 	}
+	teeth[2].Rim = w.Rim * s.Module
 	if c.Rating, err = s.Rate(c.Load, w.Time, teeth, k); err != nil {
 		return c, fails, false, err
 	}
@@ -280,7 +297,7 @@ type RatioChoice struct {
 // BestOf returns of some ratios, 1 to 1e4 each [-], the one at which a motor of a current [A]
 // and a supply [V], as for [Stepper.PullOut], has most torque to spare over what a screw asks,
 // 0 to 1e6 [N·m], at a speed, 1e-6 to 1e3 [rev/s], through a gear of an efficiency, 0.01 to 1
-// [-]. A ratio at which the motor falls out of step is passed over. It errs on invalid
+// [-]. A ratio at which the motor falls out of step, or would turn above 1e4 rev/s, is passed over. It errs on invalid
 // input, and with [ErrOutOfStep] where it does at all of them.
 func (s Stepper) BestOf(ratios []float64, torque, speed, current, supply, efficiency float64) (RatioChoice, error) {
 	var f input.Faults
@@ -299,6 +316,10 @@ func (s Stepper) BestOf(ratios []float64, torque, speed, current, supply, effici
 	var best RatioChoice
 	var last error
 	for _, r := range ratios {
+		if speed*r > highestSpeed {
+			last = fmt.Errorf("%w: drive.Stepper.BestOf: no motor turns at %.4g rev/s", ErrOutOfStep, speed*r)
+			continue
+		}
 		out, err := s.PullOut(speed*r, current, supply)
 		if errors.Is(err, ErrOutOfStep) {
 			last = err

@@ -25,7 +25,12 @@ type StageRating struct {
 // of the materials, for sun, planet and ring, are set here: a sun's tooth meets every planet
 // in each turn against the carrier, a planet's is bent both ways, a ring's meets every planet in
 // each turn of the carrier. ToothForce holds the load share of the planets; Sharing in the factors
-// is that among teeth.
+// is that among teeth, or the share would count twice. The ring bears the sun's force, which
+// the loss makes a little larger than its own.
+//
+// Safeties are of stress. A root's stress grows as the load, a flank's as its square root: a
+// flank with a safety of 1.4 bears twice the load, and a root with 1.7, which Weakest puts
+// behind it, bears less.
 //
 // A life is that at which the stress's own cycles on the life curve are used up; flanks
 // and roots that bear their load for ever have no end. It errs on invalid input.
@@ -37,6 +42,11 @@ func (p PlanetaryStage) Rate(load StageLoad, time float64, teeth [3]ToothMateria
 	f.Between("drive.StageLoad.SunSpeed", load.SunSpeed, -1e6, 1e6, "rev/s")
 	f.Between("drive.StageLoad.CarrierSpeed", load.CarrierSpeed, -1e6, 1e6, "rev/s")
 	f.Between("drive.StageLoad.PlanetSpeed", load.PlanetSpeed, -1e6, 1e6, "rev/s")
+	for i := range teeth {
+		teeth[i].Cycles = 0 // set below
+		teeth[i].check(&f, stageWheels[i])
+	}
+	k.check(&f)
 	if err := f.Err(); err != nil {
 		return StageRating{}, err
 	}
@@ -77,9 +87,11 @@ func (p PlanetaryStage) Rate(load StageLoad, time float64, teeth [3]ToothMateria
 			r.Weakest = i
 		}
 	}
-	r.Beyond = append(append(r.Beyond, inner.Beyond...), outer.Beyond...)
+	r.Beyond = once(once(r.Beyond, inner.Beyond), outer.Beyond)
 	return r, nil
 }
+
+var stageWheels = [3]string{"drive.PlanetaryStage.Rate: sun's", "drive.PlanetaryStage.Rate: planet's", "drive.PlanetaryStage.Rate: ring's"}
 
 // First returns which of the Utilisations comes to its end first, or is the weakest where
 // none does.

@@ -8,14 +8,11 @@ import (
 
 // Start is the start of a motor without a ramp.
 type Start struct {
-	Speed  float64 // up to which the rotor catches a field that turns at once [rev/s]
-	Beyond string  // how the model's range is left; empty inside it
+	Speed  float64  // up to which the rotor catches a field that turns at once [rev/s]
+	Beyond []string // in words, how the model's range is left; nil inside it
 }
 
-const (
-	startsAboveCorner = "speed above the end of full torque: the motor starts up to a lower one"
-	startsSaturated   = startsAboveCorner + "; " + saturates
-)
+const startsAboveCorner = "speed above the end of full torque: the motor starts up to a lower one"
 
 // Start returns the speed up to which a motor starts without a ramp, with an inertia at the
 // motor, 1e-10 to 1e3 [kg·m²] (Train.Inertia), and a load torque, 0 to 1e3 [N·m], at a
@@ -53,13 +50,8 @@ func (s Stepper) Start(inertia, torque, current, supply float64) (Start, error) 
 	sine := math.Sqrt((1 - cosine) * (1 + cosine))
 	out := Start{Speed: math.Sqrt(4*holding/(float64(s.RotorTeeth)*inertia)*hill(math.Atan2(sine, cosine))) / (2 * math.Pi)}
 	full, _ := s.corners(math.Sqrt2*current, supply)
-	switch {
-	case out.Speed > full && current > s.Current:
-		out.Beyond = startsSaturated
-	case out.Speed > full:
-		out.Beyond = startsAboveCorner
-	default:
-		out.Beyond = s.over(current)
+	if out.Beyond = s.over(current); out.Speed > full {
+		out.Beyond = append(out.Beyond, startsAboveCorner)
 	}
 	return out, nil
 }

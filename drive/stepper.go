@@ -84,15 +84,15 @@ func (r Regime) String() string {
 
 // PullOut is the state of a motor at the largest torque it holds at a speed.
 type PullOut struct {
-	Torque          float64 // at the shaft [N·m]
-	Speed           float64 // of the shaft [rev/s]
-	Current         float64 // that flows, rms in each phase [A]
-	Voltage         float64 // across each phase, amplitude [V]
-	MechanicalPower float64 // [W]
-	ElectricalPower float64 // into both windings [W]
-	CopperLoss      float64 // in both windings [W]
-	Regime          Regime  // what holds the torque down
-	Beyond          string  // how the model's range is left; empty inside it
+	Torque          float64  // at the shaft [N·m]
+	Speed           float64  // of the shaft [rev/s]
+	Current         float64  // that flows, rms in each phase [A]
+	Voltage         float64  // across each phase, amplitude [V]
+	MechanicalPower float64  // [W]
+	ElectricalPower float64  // into both windings [W]
+	CopperLoss      float64  // in both windings [W]
+	Regime          Regime   // what holds the torque down
+	Beyond          []string // in words, how the model's range is left; nil inside it
 }
 
 // Utilisation compares a torque asked of the motor [N·m] with the pull-out torque.
@@ -161,9 +161,7 @@ func (s Stepper) PullOut(speed, current, supply float64) (PullOut, error) {
 	out.MechanicalPower = out.Torque * 2 * math.Pi * speed
 	out.CopperLoss = r * i2
 	out.ElectricalPower = out.MechanicalPower + out.CopperLoss
-	if current > s.Current {
-		out.Beyond = saturates
-	}
+	out.Beyond = s.over(current)
 	return out, nil
 }
 

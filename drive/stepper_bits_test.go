@@ -111,7 +111,7 @@ func TestStepperAllocatesNothing(t *testing.T) {
 	train := drive.Train{Rotor: 6.8e-5, Gear: 1e-6, Screw: 5e-5, Ratio: 5, Efficiency: 0.9, Backlash: 0.003}
 	assert.Zero(t, testing.AllocsPerRun(100, func() {
 		o, e1 := big.Operate(0.8, 7.5, 2.8, 36, 2)
-		s, e2 := big.Start(train.Inertia(), 0.4, 3, 36)
+		s, e2 := big.Start(train.Inertia(), 0.4, 2.8, 36)
 		r, e3 := big.Resonance(train.Inertia(), 0.4, 2.8)
 		h, e4 := big.Hold(0.4, 2.8)
 		d, e5 := big.Detent(0.06, 1)

@@ -21,7 +21,7 @@ type ToothWear struct {
 // to 1e-5 [1/Pa], see material.WornVolume, and a torque of the pinion, 0 to 1e8 [N·m].
 //
 // Mean by VDI 2736-2:2014 (from memory): W = 2π·T·H_v·k/(b·z·l_Fl). Local by J. F.
-// Archard and the single-point observation of P. Andersson and A. Flodin (Wear 207
+// Archard and the single-point observation of A. Flodin and S. Andersson (Wear 207
 // (1997), from memory): each mesh a point slides the width of the Hertz contact times
 // |1 − v₂/v₁| under its mean pressure, so that the width cancels, h = k·F/b·|1 − v₂/v₁|.
 // Equal sharing between two pairs. No wear at the pitch point, most at the foot of the
@@ -72,7 +72,7 @@ func (g *GearPair) toothWear(e *engagement, wheel bool, rate, torque float64) (w
 	// ∫ρ dρ/r_b between the ends is (d_a² − d_Nf²)/(4·d_b)
 	w.FlankLength = math.Abs(curve[3]-curve[0]) * (curve[3] + curve[0]) / (2 * e.base[i]) * g.Module
 	teeth := [2]int{g.Pinion.Teeth, g.Wheel.Teeth}[i]
-	w.Mean = 2 * math.Pi * turning * g.lossFactor(e) * rate / (g.Face * float64(teeth) * w.FlankLength)
+	w.Mean = 2 * math.Pi * turning * e.loss * rate / (g.Face * float64(teeth) * w.FlankLength)
 	return w
 }
 

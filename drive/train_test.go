@@ -2,6 +2,7 @@ package drive_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -208,14 +209,14 @@ func TestCheckStart(t *testing.T) {
 	}
 	s, err := big.Start(1e-5, 0, 2.8, 36)
 	require.NoError(t, err)
-	assert.Contains(t, s.Beyond, "above the end of full torque")
+	assert.Contains(t, strings.Join(s.Beyond, "; "), "above the end of full torque")
 	s, err = big.Start(1e-5, 0, 3, 36)
 	require.NoError(t, err)
-	assert.Contains(t, s.Beyond, "saturation")
-	assert.Contains(t, s.Beyond, "above the end of full torque")
+	assert.Contains(t, strings.Join(s.Beyond, "; "), "saturation")
+	assert.Contains(t, strings.Join(s.Beyond, "; "), "above the end of full torque")
 	s, err = big.Start(1e-3, 0, 3, 36)
 	require.NoError(t, err)
-	assert.Contains(t, s.Beyond, "saturation")
+	assert.Contains(t, strings.Join(s.Beyond, "; "), "saturation")
 	_, err = big.Start(1e-3, 2, 2.8, 36)
 	assert.EqualError(t, err, "motor falls out of step: drive.Stepper.Start: 2 N·m with 2.8 A, which hold 1.9 N·m")
 	full, _, err := big.Corners(2.8, 36)

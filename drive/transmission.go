@@ -35,14 +35,18 @@ type TransmissionRating struct {
 }
 
 // Rate rates a transmission for a torque of the screw, 0 to 1e6 [N·m], its thrust, 1e-3 to 1e9
-// [N], at a speed, 1e-6 to 1e3 [rev/s], over a running time, 1 to 1e12 [s]: by
+// [N], at a speed, 1e-6 to 1e3 [rev/s], over a running time, 1 to 1e10 [s]: by
 // [PlanetaryStage.Load] and Rate, [Shaft.Fatigue] by Goodman's line, [KeyJoint.Utilisations]
 // and [Bearing.Utilisations]. It errs on invalid input.
+//
+// Planet pins and their bearings (their load is Load.PinForce), carrier, coupling and motor are not in it,
+// nor is a jam, which asks all that the motor gives: rate that by a call of its own. Safeties of
+// flanks are of stress: their load may grow by the square.
 func (t Transmission) Rate(torque, thrust, speed, time float64) (TransmissionRating, error) {
 	var f input.Faults
 	f.Between("drive.Transmission.Bending", t.Bending, 0, 1e6, "N·m")
 	f.Between("drive.Transmission.Ripple", t.Ripple, 0, 10, "")
-	f.Between("drive.Transmission.Rate: time", time, 1, 1e12, "s")
+	f.Between("drive.Transmission.Rate: time", time, 1, 1e10, "s")
 	var r TransmissionRating
 	var err error
 	r.Load, err = t.Stage.Load(torque, speed)

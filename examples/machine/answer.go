@@ -239,7 +239,7 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	} else if err != nil {
 		return err
 	}
-	a.note("motor", a.pullOut.Beyond)
+	a.note("motor", a.pullOut.Beyond...)
 	a.limit("motor.set_current_a_rms motor.supply_v screw.speed_rpm", a.pullOut.Utilisation(a.load.SunTorque)).stops = true
 	jammed, err := motor.PullOut(0, m.Motor.SetCurrent, m.Motor.Supply)
 	if err != nil {
@@ -265,7 +265,8 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 		}
 		a.limit(levers, u)
 	}
-	jamLoad, err := p.stage.Load(jamTorque, 0)
+	// Teeth bear what the motor puts on the sun, whatever comes out behind them.
+	jamLoad, err := p.stage.Load(jamTorque*p.stage.Efficiency(), 0)
 	if err != nil {
 		return err
 	}
@@ -275,7 +276,7 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	if err != nil {
 		return err
 	}
-	weakest := jammedTeeth.Utilisations[0]
+	weakest := jammedTeeth.Utilisations[0] // of the roots: flanks do not break at once
 	for _, u := range jammedTeeth.Utilisations[1:3] {
 		if u.Safety() < weakest.Safety() {
 			weakest = u

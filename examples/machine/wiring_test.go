@@ -220,8 +220,9 @@ func TestLimitsFromTheLibraryByHand(t *testing.T) {
 	bearing := drive.Bearing{Dynamic: 14e3, Static: 24e3, Exponent: drive.Ball}
 	jam, err := motor.PullOut(0, 2.8, 36)
 	ok(err)
-	jamLoad, err := stage.Load(jam.Torque*5, 0)
+	jamLoad, err := stage.Load(jam.Torque*5*stage.Efficiency(), 0) // all of it on the sun
 	ok(err)
+	assert.InEpsilon(t, jam.Torque, jamLoad.SunTorque, 1e-12)
 	factors.Application, factors.Dynamic = 1, 1
 	jamTeeth, err := stage.Rate(jamLoad, 1, wheels, factors)
 	ok(err)
