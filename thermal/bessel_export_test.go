@@ -2,6 +2,9 @@ package thermal
 
 // What the tests of package thermal_test compare with other arithmetic.
 var (
-	BesselI = besselI
-	BesselK = besselK
+	BesselI   = besselI
+	BesselK   = besselK
+	Annular   = annular
+	Entrance  = entrance
+	Rectangle = rectangle
 )

@@ -1,0 +1,97 @@
+package thermal_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"meltflight/internal/draw"
+	"meltflight/internal/verify"
+	"meltflight/thermal"
+)
+
+// profile is a common aluminium sink 100 mm long.
+func profile() thermal.Sink {
+	return thermal.Sink{Width: 0.1, Length: 0.1, Fins: 10, FinHeight: 0.03, FinThickness: 0.0015, Conductivity: 200, Emissivity: 0.85}
+}
+
+func sinks() *rapid.Generator[thermal.Sink] {
+	return rapid.Custom(func(t *rapid.T) thermal.Sink {
+		s := thermal.Sink{
+			Fins:         rapid.IntRange(2, 20).Draw(t, "fins"),
+			Length:       draw.Log(0.01, 0.3).Draw(t, "length"),
+			FinHeight:    draw.Log(0.003, 0.06).Draw(t, "fin height"),
+			FinThickness: draw.Log(3e-4, 3e-3).Draw(t, "fin thickness"),
+			Conductivity: draw.Log(1, 400).Draw(t, "conductivity"),
+			Emissivity:   draw.Uniform(0, 1).Draw(t, "emissivity"),
+		}
+		gap := draw.Log(1e-3, 0.02).Draw(t, "gap")
+		s.Width = math.Max(1e-3, float64(s.Fins)*s.FinThickness+float64(s.Fins-1)*gap)
+		return s
+	})
+}
+
+func TestCheckSink(t *testing.T) {
+	s := profile()
+	s.Emissivity = 0
+	r, err := s.At(340, 300)
+	require.NoError(t, err)
+	p, err := thermal.AirFilm(340, 300)
+	require.NoError(t, err)
+	gap := (0.1 - 10*0.0015) / 9
+	h := thermal.ChannelNusselt(p.Rayleigh(gap, 40)*gap/0.1) * p.Conductivity / gap
+	one, err := thermal.StraightFin{Profile: thermal.Rectangular, Length: 0.03, Thickness: 0.0015, Width: 0.1}.At(h, 200)
+	require.NoError(t, err)
+	verify.Table(t, []verify.Row{
+		row("polished sink [W]", "ten fins and nine strips of base, each by its own law", verify.Own, 40*(10*one.Conductance+9*gap*0.1*h), r.Loss, 1e-12, "rounding"),
+		row("efficiency of a fin", "StraightFin", verify.Own, one.Efficiency, r.Efficiency, 1e-13, "rounding"),
+	})
+}
+
+func TestPropertySink(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := sinks().Draw(t, "sink")
+		air := draw.Uniform(250, 350).Draw(t, "air")
+		a := draw.Uniform(250, 900).Draw(t, "base")
+		b := a + draw.Log(0.01, 200).Draw(t, "more")
+		low, high := s.Loss(a, air), s.Loss(b, air)
+		require.Greater(t, high, low)
+		require.Zero(t, s.Loss(air, air))
+		// Energy, back and forth.
+		if a > air+0.1 {
+			back, err := s.Steady(low, air)
+			require.NoError(t, err)
+			require.InDelta(t, a, back.Temperature, 1e-7)
+			near(t, low, back.Loss, 1e-10)
+			near(t, back.Resistance, (back.Temperature-air)/back.Loss, 1e-9)
+			require.True(t, back.Efficiency > 0 && back.Efficiency <= 1)
+			// Better metal, blacker skin: more heat.
+			better := s
+			better.Conductivity *= 2
+			require.Greater(t, better.Loss(a, air), low)
+			black := s
+			black.Emissivity = 1
+			require.GreaterOrEqual(t, black.Loss(a, air), low*(1-1e-12))
+			// No more than a box around it radiates, black, if convection were none.
+			polished := s
+			polished.Emissivity = 0
+			box := 2*s.FinHeight*(s.Width+s.Length) + s.Width*s.Length
+			h, err := thermal.RadiationCoefficient(1, a, air)
+			require.NoError(t, err)
+			require.Less(t, black.Loss(a, air)-polished.Loss(a, air), box*h*(a-air)*(1+1e-9))
+		}
+		// A fan: more air, more heat, up to all the area's worth; never more than the air can hold.
+		flow := draw.Log(2e-4, 0.02).Draw(t, "flow")
+		d, err := s.Blow(flow, 350, 300)
+		if err == nil {
+			more, err := s.Blow(1.1*flow, 350, 300)
+			if err == nil {
+				require.Greater(t, more.Conductance, d.Conductance)
+			}
+			require.True(t, d.Outlet > 0 && d.Outlet <= 1)
+			require.Less(t, d.Conductance, 1.2*flow*1010)
+		}
+	})
+}
