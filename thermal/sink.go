@@ -20,6 +20,11 @@ type Sink struct {
 	Emissivity   float64 // of the bare surface, 0 to 1 [-]
 }
 
+// hottestSink is the hottest the base of a sink may be [K]. Aluminium is soft there; and
+// not far beyond, narrow channels choke: their air thickens faster than it
+// is driven, and a hotter sink would lose less.
+const hottestSink = 600
+
 // SinkState is what a sink is at and what leaves it.
 type SinkState struct {
 	Temperature float64  // of the base [K]
@@ -85,7 +90,8 @@ func (s *Sink) spread(coefficient float64) (conductance, efficiency float64) {
 // Loss returns the heat [W] of the sink in still air by the temperatures of base and
 // air [K]: channels by [ChannelNusselt], radiation out of them as of cavities, the fins by
 // their efficiency under both. It is negative where the sink is the colder, never falls
-// as the base gets warmer, allocates nothing and checks nothing: ask it of a valid sink.
+// as the base gets warmer (beyond 600 K the air is taken as at 600 K), allocates nothing and
+// checks nothing: ask it of a valid sink.
 func (s Sink) Loss(base, air float64) float64 {
 	if base == air {
 		return 0
@@ -93,6 +99,8 @@ func (s Sink) Loss(base, air float64) float64 {
 	conductance, _ := s.spread(s.coefficient(base, air))
 	return conductance * (base - air)
 }
+
+func sinkFilm(base, air float64) Fluid { return filmOf(math.Min(base, hottestSink), air) }
 
 // elenbaas is E of the channels.
 func (s *Sink) elenbaas(fluid Fluid, difference float64) float64 {
@@ -102,18 +110,18 @@ func (s *Sink) elenbaas(fluid Fluid, difference float64) float64 {
 
 // coefficient is that of convection and radiation on all the area [W/(m²·K)].
 func (s *Sink) coefficient(base, air float64) float64 {
-	fluid := filmOf(base, air)
+	fluid := sinkFilm(base, air)
 	h := ChannelNusselt(s.elenbaas(fluid, base-air)) * fluid.Conductivity / s.Gap()
 	return h + s.radiatedHeat(base, air)/((s.finArea()+s.baseArea())*(base-air))
 }
 
-// At returns what leaves the sink in still air, base at 200 to 1200 [K], air at
+// At returns what leaves the sink in still air, base at 200 to 600 [K], air at
 // 200 to 473.15 [K]. Usual error: 15 % (common practice, no source); fins far shorter
 // than the gap are wide is not what the law was made for.
 func (s Sink) At(base, air float64) (SinkState, error) {
 	var f input.Faults
 	s.check(&f)
-	f.Between("thermal.Sink.At: base", base, lowestTemperature, hottestSurface, "K")
+	f.Between("thermal.Sink.At: base", base, lowestTemperature, hottestSink, "K")
 	checkTemperature(&f, "thermal.Sink.At: air", air)
 	if err := f.Err(); err != nil {
 		return SinkState{}, err
@@ -128,14 +136,14 @@ func (s *Sink) at(base, air float64) SinkState {
 	}
 	conductance, efficiency := s.spread(s.coefficient(base, air))
 	r.Loss, r.Resistance, r.Efficiency = conductance*(base-air), 1/conductance, efficiency
-	e := s.elenbaas(filmOf(base, air), base-air)
+	e := s.elenbaas(sinkFilm(base, air), base-air)
 	r.Beyond = beyond(r.Beyond, "upright fins", "Elenbaas number", e, 0.1, 1e5)
 	r.Beyond = beyond(r.Beyond, "upright fins", "gap over height of the fins", s.Gap()/s.FinHeight, 0, 1)
 	return r
 }
 
 // Steady returns the one state in which the sink gives off a power, 0 to 1e5 [W],
-// in still air at 200 to 473.15 [K]. A power that needs more than 1200 K is refused,
+// in still air at 200 to 473.15 [K]. A power that needs more than 600 K is refused,
 // with the most that may be asked.
 func (s Sink) Steady(power, air float64) (SinkState, error) {
 	var f input.Faults
@@ -145,13 +153,13 @@ func (s Sink) Steady(power, air float64) (SinkState, error) {
 	if err := f.Err(); err != nil {
 		return SinkState{}, err
 	}
-	most := s.Loss(hottestSurface, air)
+	most := s.Loss(hottestSink, air)
 	if power > most {
-		f.Refuse("thermal.Sink.Steady: power", power, "W", "up to "+input.WithUnit(most, "W")+", lost at 1200 K")
+		f.Refuse("thermal.Sink.Steady: power", power, "W", "up to "+input.WithUnit(most, "W")+", lost at 600 K")
 		return SinkState{}, f.Err()
 	}
 	difference, err := root.Between(func(d float64) float64 { return s.Loss(air+d, air) - power },
-		0, -power, hottestSurface-air, most-power, 1e-13)
+		0, -power, hottestSink-air, most-power, 1e-13)
 	if err != nil {
 		return SinkState{}, err
 	}

@@ -53,9 +53,9 @@ func TestCheckSink(t *testing.T) {
 func TestPropertySink(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := sinks().Draw(t, "sink")
-		air := draw.Uniform(250, 350).Draw(t, "air")
-		a := draw.Uniform(250, 900).Draw(t, "base")
-		b := a + draw.Log(0.01, 200).Draw(t, "more")
+		air := draw.Uniform(200, 470).Draw(t, "air")
+		a := draw.Uniform(220, 600).Draw(t, "base")
+		b := a + draw.Log(0.01, 900).Draw(t, "more")
 		low, high := s.Loss(a, air), s.Loss(b, air)
 		require.Greater(t, high, low)
 		require.Zero(t, s.Loss(air, air))
