@@ -75,6 +75,7 @@ func TestCheckNaturalConvection(t *testing.T) {
 		// The law of its own table there gives 34.29, and so do we; its number is had without the table.
 		row("plate facing up, by its table", cengel+"table 9-1 at Ra of Example 9-2, whose print is by the other row", verify.Own, 0.15*math.Cbrt(up.Number), up.Nusselt, 1e-14, "exact"),
 		row("plate facing up, as printed", cengel+"Example 9-2: 0.54·Ra^¼ of our Ra", verify.Print, 31.75, 0.54*math.Pow(up.Number, 0.25), 0.005/31.75, "printed to 4 digits"),
+		row("plate facing up, Ra = 1e6", "0.54·1e6^¼", verify.Own, 17.0762993649, thermal.PlateUp.Nusselt(1e6, 0.7), 1e-11, digits),
 		row("fire screen, Nusselt number", incropera+"Example 9.2, p. 572", verify.Memory, 147, screen.Nusselt, 0.5/147, "remembered to 1"),
 		row("fire screen, heat [W]", incropera+"Example 9.2, p. 572", verify.Memory, 1060, screen.Coefficient*0.71*1.02*209, 5./1060, "remembered to 10 W"),
 		row("fire screen, Rayleigh number", how, verify.Own, 1.814377483e9, screen.Number, 1e-9, tenDigits),

@@ -30,7 +30,10 @@ func TestCheckRadiation(t *testing.T) {
 	require.NoError(t, err)
 	lagged, err := thermal.BetweenPlates(0.8, 0.5, 0)
 	require.NoError(t, err)
+	cavity, err := thermal.CavityEmissivity(0.5, 0.25)
+	require.NoError(t, err)
 	verify.Table(t, []verify.Row{
+		row("cavity of walls of 0.5, four times its opening", "1/(1 + ¼·(1/0.5 − 1)) = 0.8", verify.Own, 0.8, cavity, 1e-14, "exact"),
 		row("plate of 0.36 m² at 90 in 30 °C [W]", cengel+"Example 9-2", verify.Print, 182, h*60*0.36, 0.5/182, "printed to 1 W"),
 		row("coefficient, black", "182.3644 W/(0.36 m²·60 K)", verify.Own, 8.4428, h*bookSigma, 1e-5, "five digits"),
 		row("pipe [W]", cengel+"Example 9-1", verify.Print, 553, pipe*50*math.Pi*0.08*6, 0.5/553, "printed to 1 W"),
@@ -125,6 +128,27 @@ func TestPropertyFace(t *testing.T) {
 			require.GreaterOrEqual(t, black.Loss(a, air)/low, 1-1e-14)
 		}
 	})
+}
+
+// A face is what the laws beneath it are, warm or cold, and says so where they end.
+func TestFaceIsItsLaws(t *testing.T) {
+	for _, surface := range []float64{280, 330} {
+		f := thermal.Face{Shape: thermal.PlateUp, Length: 0.005, Area: 0.01, Emissivity: 0.9}
+		p, err := thermal.AirFilm(surface, 300)
+		require.NoError(t, err)
+		c := natural(t, f.Shape, f.Length, surface-300, p)
+		s, err := f.At(surface, 300)
+		require.NoError(t, err)
+		near(t, c.Coefficient*f.Area*(surface-300), s.Convection, 1e-13)
+		near(t, s.Coefficient*f.Area*(surface-300), s.Loss, 1e-13)
+		require.Equal(t, c.Beyond, s.Beyond)
+		require.Len(t, s.Beyond, 1)
+		f.Blown = 25
+		s, err = f.At(surface, 300)
+		require.NoError(t, err)
+		near(t, 25*f.Area*(surface-300), s.Convection, 1e-14)
+		require.Nil(t, s.Beyond)
+	}
 }
 
 func TestFaceRefusesTooMuch(t *testing.T) {

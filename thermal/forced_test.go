@@ -10,6 +10,7 @@ import (
 
 	"meltflight/internal/draw"
 	"meltflight/internal/verify"
+	"meltflight/material"
 	"meltflight/thermal"
 )
 
@@ -43,6 +44,10 @@ func TestCheckDevelopingDuct(t *testing.T) {
 	for _, v := range [][2]float64{{0.002, 15.124616}, {0.005, 11.6229081}, {0.01, 9.82488336}, {0.02, 8.71334605}, {0.05, 8.01031961}} {
 		rows = append(rows, row(fmt.Sprintf("slit, x* = %g", v[0]), how, verify.Own, v[1], thermal.Entrance(friction, developed, 1/v[0]), 0.035, "stated error of the form, 3 %"))
 	}
+	// Long enough that only the turbulent law counts.
+	turbulent, err := thermal.Duct{Width: 0.02, Height: 0.02, Length: 10}.Convection(8, thermal.Fluid{Conductivity: 0.026, KinematicViscosity: 1.6e-5, Prandtl: 0.71, Expansion: 1 / 300.})
+	require.NoError(t, err)
+	rows = append(rows, row("turbulent duct, Re = 10000, Pr = 0.71", "Gnielinski's law in 30-digit arithmetic", verify.Own, 30.02784855346, turbulent.Nusselt, 1e-11, digits))
 	squareFriction, square := thermal.Rectangle(1)
 	rows = append(rows,
 		row("slit, developed", "8/3 of the first eigenvalue squared", verify.Own, 7.5407008740694378716, developed, 1e-4, "the fit has four digits"),
@@ -80,6 +85,11 @@ func TestPropertyDuct(t *testing.T) {
 		b, err := d.Blow(flow, 330, 300)
 		require.NoError(t, err)
 		near(t, speed, b.Speed, 1e-13)
+		entering, err := material.AirAt(300)
+		require.NoError(t, err)
+		capacity := entering.Density * flow * entering.SpecificHeat
+		near(t, 1-math.Exp(-b.Coefficient*2*(d.Width+d.Height)*d.Length/capacity), b.Outlet, 1e-10)
+		near(t, capacity*b.Outlet, b.Conductance, 1e-13)
 		require.True(t, b.Outlet > 0 && b.Outlet <= 1)
 		require.LessOrEqual(t, b.Conductance, b.Coefficient*2*(d.Width+d.Height)*d.Length*(1+1e-12))
 		more, err := longer.Blow(flow, 330, 300)
