@@ -9,6 +9,7 @@ import (
 
 	"meltflight/internal/draw"
 	"meltflight/internal/verify"
+	"meltflight/internal/versus"
 	"meltflight/thermal"
 )
 
@@ -92,6 +93,44 @@ func TestPropertySink(t *testing.T) {
 			}
 			require.True(t, d.Outlet > 0 && d.Outlet <= 1)
 			require.Less(t, d.Conductance, 1.2*flow*1010)
+		}
+	})
+}
+
+// A fan's flow between fins against a law made for them, in which speed and heat begin together.
+func TestCheckBlownSink(t *testing.T) {
+	const source = "P. Teertstra, M. M. Yovanovich and J. R. Culham, Analytical Forced Convection Modeling of Plate Fin Heat Sinks, J. Electronics Manufacturing 10 (2000) 253"
+	var rows []verify.Row
+	for _, v := range []struct{ length, flow float64 }{{0.04, 1.5e-3}, {0.1, 1e-3}, {0.3, 4e-4}} {
+		s := thermal.Sink{Width: 0.036, Length: v.length, Fins: 8, FinHeight: 0.05, FinThickness: 0.001, Conductivity: 1e4}
+		d, err := s.Blow(v.flow, 330, 300)
+		require.NoError(t, err)
+		p, err := thermal.AirFilm(330, 300)
+		require.NoError(t, err)
+		gap := s.Gap()
+		re := d.Speed * gap / p.KinematicViscosity * gap / v.length
+		nu := math.Pow(math.Pow(re*p.Prandtl/2, -3)+math.Pow(0.664*math.Sqrt(re)*math.Cbrt(p.Prandtl)*math.Sqrt(1+3.65/math.Sqrt(re)), -3), -1./3)
+		// By the difference to the entering air, over both sides of the channels.
+		area := 7 * 2 * s.FinHeight * v.length
+		rows = append(rows, row("sink in a fan's flow, Nusselt number", source, verify.Memory, nu, d.Conductance/area*gap/p.Conductivity, 0.1,
+			"ours has the speed developed before the heat, which is less, and the base besides, which is more"))
+	}
+	verify.Table(t, rows)
+}
+
+// What the functions of a disc cost beside the tangent of a straight fin.
+func BenchmarkAnnularFin(b *testing.B) {
+	ring := thermal.AnnularFin{Inner: 0.01, Outer: 0.02, Thickness: 0.001}
+	flat := thermal.StraightFin{Profile: thermal.Rectangular, Length: 0.01, Thickness: 0.001, Width: 0.1}
+	versus.Report(b, "x-straight", func(i int) {
+		for j := range many {
+			f, _ := ring.At(20+float64(i+j)/100, 5)
+			sink += f.Conductance
+		}
+	}, func(i int) {
+		for j := range many {
+			f, _ := flat.At(20+float64(i+j)/100, 5)
+			sink += f.Conductance
 		}
 	})
 }
