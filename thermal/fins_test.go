@@ -85,6 +85,15 @@ func TestCheckFinEfficiency(t *testing.T) {
 		row("fin of a chip's sink [K/W]", incropera+"Example 3.11, p. 158, its inputs in 25-digit arithmetic", verify.Own, 64.42823563, 1/stack.Conductance, 1e-4,
 			"the source counts the fin's ends in m as well, 1e-4 of its heat"),
 	)
+	const mantle = "length of the curve by quadrature in 30-digit arithmetic"
+	rows = append(rows,
+		row("area, triangular [m²]", mantle, verify.Own, 0.008246211251235, straightFin(t, thermal.Triangular, 0.04, 0.02, 0.1, 10, 200).Area, 1e-11, digits),
+		row("area, parabolic [m²]", mantle, verify.Own, 0.008321830555476, straightFin(t, thermal.Parabolic, 0.04, 0.02, 0.1, 10, 200).Area, 1e-11, digits),
+		row("area, cone [m²]", mantle, verify.Own, 0.001295311834342, pinFin(t, thermal.Triangular, 0.04, 0.02, 10, 200).Area, 1e-11, digits),
+		row("area, blunt parabolic pin [m²]", mantle, verify.Own, 0.001711666498664, pinFin(t, thermal.Parabolic, 0.04, 0.02, 10, 200).Area, 1e-11, digits),
+		row("cone, mL = 20", how, verify.Own, 0.09627404353619, pinFin(t, thermal.Triangular, 0.04, 0.002, 25e3, 200).Efficiency, 1e-11, digits),
+		row("triangular, mL = 50", how, verify.Own, 0.0198997474601, straightFin(t, thermal.Triangular, 0.1, 0.002, 0.1, 5e4, 200).Efficiency, 1e-11, digits),
+	)
 	// The rim as a radius greater by t/2 against a true convecting edge.
 	m := math.Sqrt(25. * (2 * (0.05 + 0.0015)) / (200 * 0.05 * 0.0015))
 	ratio := 25 / (m * 200)
@@ -95,7 +104,7 @@ func TestCheckFinEfficiency(t *testing.T) {
 	for _, v := range [][3]float64{
 		{1, 2, 0.6915397721356831}, {0.01, 0.02, 0.9999526632910623}, {0.001, 5, 0.01138971436982083},
 		{1e-4, 2e-4, 0.9999999952660752}, {100, 100.5, 0.9240594560901211}, {50, 80, 0.02589617871760989},
-		{1e-3, 2.5e-3, 0.9999988099318912}, {1e-3, 0.1, 0.9810898053546392},
+		{1e-3, 2.5e-3, 0.9999988099318912}, {1e-3, 0.1, 0.9810898053546392}, {0.01, 0.0105, 0.99999991460391775},
 	} {
 		rows = append(rows, row(fmt.Sprintf("ring of m·r %g to %g", v[0], v[1]), "Bessel functions of mpmath, 30 digits", verify.Own, v[2], thermal.Annular(v[0], v[1]), 3e-12, "the functions' digits, less what their difference cancels"))
 	}
