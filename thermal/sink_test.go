@@ -51,6 +51,30 @@ func TestCheckSink(t *testing.T) {
 	})
 }
 
+// What a coated sink loses beyond a polished one, of fins that conduct as well as can be, is
+// the radiation of its channels' openings and of its outside.
+func TestSinkRadiates(t *testing.T) {
+	polished, coated := profile(), profile()
+	polished.Conductivity, coated.Conductivity = 1e4, 1e4
+	polished.Emissivity, coated.Emissivity = 0, 0.5
+	gap, h, l := coated.Gap(), 0.03, 0.1
+	opening := gap * (l + 2*h)
+	e, err := thermal.CavityEmissivity(0.5, opening/((gap+2*h)*l))
+	require.NoError(t, err)
+	r, err := thermal.RadiationCoefficient(1, 350, 300)
+	require.NoError(t, err)
+	want := r * 50 * (9*opening*e + 0.5*l*(2*h+10*0.0015))
+	near(t, want, coated.Loss(350, 300)-polished.Loss(350, 300), 2e-3)
+}
+
+// Air in a narrow channel would choke it when very hot; the loss must not fall all the same.
+func TestHotSinkLosesMore(t *testing.T) {
+	s := thermal.Sink{Width: 0.0016, Length: 0.1, Fins: 2, FinHeight: 0.003, FinThickness: 0.0003, Conductivity: 200}
+	for base := 250.; base < 1200; base += 50 {
+		require.Greater(t, s.Loss(base+50, 220), s.Loss(base, 220), "%g K", base)
+	}
+}
+
 func TestPropertySink(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := sinks().Draw(t, "sink")
