@@ -60,7 +60,7 @@ func (b *Board) check(f *input.Faults) {
 // Resistance returns that from the chip's pad to the air [K/W]: the ring around
 // it as a fin, by Bessel functions, beside the pad's own share of the faces.
 //
-// Source: Çengel and Ghajar, 5th ed., table 3-3, for the ring.
+// Source: Çengel and Ghajar, 5th ed., table 3-3 (its number from memory), for the ring.
 func (b Board) Resistance() (float64, error) {
 	var f input.Faults
 	b.check(&f)

@@ -26,7 +26,7 @@ const OptimumElenbaas = 54.3764981296588904
 //
 // Source: A. Bar-Cohen and W. M. Rohsenow, Thermally Optimum Spacing of Vertical,
 // Natural Convection Cooled, Parallel Plates, J. Heat Transfer 106 (1984) 116, in Çengel and
-// Ghajar, 5th ed., eq. 9-31. Made for E from 0.1 to 1e5, usual error 10 % (both from memory).
+// Ghajar, 5th ed., eq. 9-31. Made for E from 0.1 to 1e5, usual error 10 % (these and the equation's number from memory).
 // The fins' outer edges are open, which adds, and the base closes one side, which takes away.
 func ChannelNusselt(elenbaas float64) float64 {
 	// The same without dividing by E, so that 0 gives 0.

@@ -78,7 +78,7 @@ func (s *StraightFin) check(f *input.Faults) {
 // Exact for heat that flows along the fin alone, but that Lc stands for the edge
 // (1e-5 of the heat where m·t is 0.02), in the Parameter too; the two ends of the width are left out.
 //
-// Source: Çengel and Ghajar, Heat and Mass Transfer, 5th ed., table 3-3.
+// Source: Çengel and Ghajar, Heat and Mass Transfer, 5th ed., table 3-3 (its number from memory).
 func (s StraightFin) At(coefficient, conductivity float64) (Fin, error) {
 	var f input.Faults
 	s.check(&f)
@@ -223,7 +223,7 @@ func (a *AnnularFin) check(f *input.Faults) {
 // Bessel functions of m·r, not by a chart: m = √(2h/(k·t)), the rim counted by an outer
 // radius greater by t/2. The Parameter is m times the breadth of that ring.
 //
-// Source: Çengel and Ghajar, Heat and Mass Transfer, 5th ed., table 3-3. Two examples of
+// Source: Çengel and Ghajar, Heat and Mass Transfer, 5th ed., table 3-3 (its number from memory). Two examples of
 // textbooks read 0.95 off the chart where the functions give 0.979 and 0.961.
 func (a AnnularFin) At(coefficient, conductivity float64) (Fin, error) {
 	var f input.Faults

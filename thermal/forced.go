@@ -163,7 +163,7 @@ type Draught struct {
 // conductance ρ·V̇·c·(1 − exp(−h·A/(ρ·V̇·c))). The flow is that of the air as it
 // enters, which is where a fan's own curve and the pressure drop of the duct meet, not its free flow.
 //
-// Source: Çengel and Ghajar, 5th ed., sect. 8-4.
+// Source: Çengel and Ghajar, 5th ed., sect. 8-4 (from memory).
 func (d Duct) Blow(flow, walls, air float64) (Draught, error) {
 	var f input.Faults
 	d.check(&f)

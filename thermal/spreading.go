@@ -82,7 +82,7 @@ func (p Plate) Spreading() (Spread, error) {
 // the second part (common practice, no source), which for a dry pad may be as much as the
 // first. For a dry joint ask [Surface] with its contact conductance.
 //
-// Source: Çengel and Ghajar, 5th ed., sect. 3-2.
+// Source: Çengel and Ghajar, 5th ed., sect. 3-2 (from memory).
 func Interface(thickness, conductivity, contact, area float64) (float64, error) {
 	var f input.Faults
 	f.Between("thermal.Interface: thickness", thickness, 1e-7, 0.01, "m")
