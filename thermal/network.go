@@ -67,11 +67,9 @@ type Radiating struct {
 	Emissivity float64 // 0.001 to 1 [-]
 }
 
-const stefanBoltzmann = 5.670374419e-8 // CODATA 2018, exact by the SI of 2019 to the digits given [W/(m²·K⁴)]
-
 // Flow returns ε·σ·A·(from⁴ − to⁴), the law of Stefan and Boltzmann.
 func (r Radiating) Flow(from, to float64) (heat, byFrom, byTo float64) {
-	k := r.Emissivity * r.Area * stefanBoltzmann
+	k := r.Emissivity * r.Area * StefanBoltzmann
 	a, b := from*from, to*to
 	return k * (a + b) * (from + to) * (from - to), 4 * k * a * from, -4 * k * b * to
 }
