@@ -59,13 +59,17 @@ func (c LifeCurve) Cycles(over float64) (float64, error) {
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
+	return c.cycles(over), nil
+}
+
+func (c LifeCurve) cycles(over float64) float64 {
 	switch {
 	case over <= 1:
-		return mostCycles, nil
+		return mostCycles
 	case over > c.Most:
-		return 0, nil
+		return 0
 	}
-	return c.Many * math.Pow(over, -c.Slope()), nil
+	return c.Many * math.Pow(over, -c.Slope())
 }
 
 // Slope returns the exponent p of N·σ^p = constant on the falling part [-], 0 for the

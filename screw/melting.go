@@ -7,22 +7,11 @@ import (
 
 	"meltflight/internal/input"
 	"meltflight/internal/root"
-	"meltflight/material"
 )
 
 // ErrPlugs reports a taper steeper than its solids melt: the bed would have to widen
 // beyond the channel, and jams there.
 var ErrPlugs = errors.New("solids plug the taper")
-
-// Bed is a solid bed in the melting zone, and the heat that melts it.
-type Bed struct {
-	Density      float64 // as packed in the screw, 10 to 5000 [kg/m³]
-	Temperature  float64 // where melting begins, 100 to below Melting [K]
-	Melting      float64 // temperature at which it counts as melt, 100 to 1500 [K]
-	SpecificHeat float64 // of the solid, mean from Temperature to Melting, 100 to 10000 [J/(kg·K)]
-	FusionHeat   float64 // taken up in melting, 0 to 1e6, 0 for an amorphous plastic [J/kg]
-	Conductivity float64 // of the packed bed, 0.001 to 100, or 0 where it is not known [W/(m·K)]
-}
 
 // Melted is how a bed melts along a screw.
 type Melted struct {
@@ -51,53 +40,6 @@ type meltingPart struct {
 	psi   float64 // [-]
 	root  float64 // √X at its begin [-]
 	work  float64 // of the shaft on the film over a full bed, on each metre of helix [W/m]
-}
-
-func (b *Bed) check(f *input.Faults) {
-	f.Between("screw.Bed.Density", b.Density, 10, 5000, "kg/m³")
-	f.Between("screw.Bed.Melting", b.Melting, 100, hottest, "K")
-	if !(b.Temperature >= 100 && b.Temperature < b.Melting) {
-		f.Refuse("screw.Bed.Temperature", b.Temperature, "K", "100 K to below Melting, "+input.WithUnit(b.Melting, "K"))
-	}
-	f.Between("screw.Bed.SpecificHeat", b.SpecificHeat, 100, 10000, "J/(kg·K)")
-	f.Between("screw.Bed.FusionHeat", b.FusionHeat, 0, 1e6, "J/kg")
-	if b.Conductivity != 0 {
-		f.Between("screw.Bed.Conductivity", b.Conductivity, 0.001, 100, "W/(m·K)")
-	}
-}
-
-// Validate reports properties out of range.
-func (b Bed) Validate() error {
-	var f input.Faults
-	b.check(&f)
-	return f.Err()
-}
-
-// flowing is how far above its glass temperature an amorphous plastic counts as melt
-// (common practice, no source) [K].
-const flowing = 50
-
-// BedOf returns the bed of a polymer packed to a density [kg/m³] at a temperature [K].
-// A semi-crystalline plastic counts as melt from its Transition on, an amorphous one
-// from 50 K above it (common practice, no source). Its conductivity is taken as the share of
-// plastic in it times that of the plastic: air between the flakes carries next to
-// nothing (assumed). It errs on an invalid polymer, density or temperature.
-func BedOf(p material.Polymer, density, temperature float64) (Bed, error) {
-	melting, above := p.Transition, 0.0
-	if !p.Crystalline {
-		above = flowing
-		melting += above
-	}
-	solid := p.SolidSpecificHeat + p.SolidSpecificHeatSlope*((p.Transition+temperature)/2-material.HeatReference)
-	b := Bed{Density: density, Temperature: temperature, Melting: melting, FusionHeat: p.FusionHeat(),
-		SpecificHeat: (solid*(p.Transition-temperature) + p.MeltSpecificHeat*above) / (melting - temperature),
-		Conductivity: p.SolidConductivity * math.Min(1, density/p.SolidDensity)}
-	var f input.Faults
-	f.Add(p.Validate())
-	if f.None() {
-		b.check(&f)
-	}
-	return b, f.Err()
 }
 
 // MeltBed returns how a bed melts along a screw that carries a mass flow, 1e-12 to 1e4
@@ -204,15 +146,6 @@ type melting struct {
 	parts       []meltingPart
 }
 
-// filmState is the melt film over a bed that fills the channel.
-type filmState struct {
-	thick       float64 // [m]
-	dissipation float64 // as Melted.Dissipation [-]
-	rate        float64 // melted on each metre of helix [kg/(m·s)]
-	work        float64 // of the shaft, on each metre of helix [W/m]
-	shear       float64 // rate [1/s]
-}
-
 func (w *melting) check(f *input.Faults, p *Profile, b *Bed, film *Melt, speed float64) {
 	p.check(f, Isothermal)
 	b.check(f)
@@ -293,21 +226,6 @@ func (w *melting) most(depth float64) float64 {
 	return math.Pi * w.p.Bore * w.speed * w.cos / w.bed(1, depth)
 }
 
-// heated returns what warms and shears a film at a zone: heat conducted times thickness
-// [W/m], and the speed of the barrel over the bed.
-func (w *melting) heated(z *Zone, bed float64) (conducted, sliding float64) {
-	v := math.Pi * w.p.Bore * w.speed
-	w.film.Temperature = (z.Barrel + w.b.Melting) / 2
-	return w.film.Conductivity * (z.Barrel - w.b.Melting), math.Sqrt(v*v + bed*bed - 2*v*bed*w.cos)
-}
-
-// heat returns what a kilogram takes until it leaves with the film, the film's mean
-// temperature by its flow being (2/3 + Br/12) of the way from bed to barrel [J/kg].
-func (w *melting) heat(z *Zone, dissipation float64) float64 {
-	b := w.b
-	return b.FusionHeat + b.SpecificHeat*(b.Melting-b.Temperature) + w.film.SpecificHeat*(z.Barrel-b.Melting)*(2./3+dissipation/6)
-}
-
 // wiped is how many clearances thick a film is when the flight begins to wipe it off.
 const wiped = 3
 
@@ -378,38 +296,6 @@ func (w *melting) along(massFlow, position float64) error {
 		state = part.rootAt(math.Min(end, position), w.sin)
 	}
 	return nil
-}
-
-// filmOver solves the film over a bed that fills the channel: its thickness follows from
-// the heat made in it, and that from its thickness.
-func (w *melting) filmOver(z *Zone, bed float64) (s filmState, err error) {
-	conducted, sliding := w.heated(z, bed)
-	across := math.Pi * w.p.Bore * w.speed * w.sin
-	square := 2 * conducted * w.width / (across * w.film.Density) // of the thickness, times the heat of melting
-	x := math.Log(square/w.heat(z, 0)) / 2                        // ln of the thickness
-	for range 60 {
-		s.thick = math.Exp(x)
-		s.shear = sliding / s.thick
-		eta, index := w.film.local(s.shear)
-		if !liquid(eta) {
-			return s, w.film.notLiquid(s.shear, eta)
-		}
-		// Newton's step, the heat of shear growing as the thickness to the power 1−n.
-		s.dissipation = eta * sliding * sliding / (2 * conducted)
-		grows := (1 - index) * s.dissipation
-		heat := w.heat(z, s.dissipation)
-		step := (math.Log(square*(1+s.dissipation)/heat) - 2*x) /
-			(2 - grows/(1+s.dissipation) + grows*(heat-w.heat(z, 0))/(s.dissipation*heat))
-		x += math.Max(-1, math.Min(1, step))
-		if math.Abs(step) <= 1e-14 {
-			break
-		}
-	}
-	s.thick = math.Exp(x)
-	s.rate = w.film.Density * across * s.thick / 2 // what the barrel drags off
-	v := math.Pi * w.p.Bore * w.speed
-	s.work = s.dissipation * 2 * conducted / (sliding * sliding * s.thick) * v * (v - bed*w.cos) * w.width // η/δ times the barrel's speed along the sliding
-	return s, nil
 }
 
 // rootAt returns √X at a position of the part; below 0 where nothing solid is left.

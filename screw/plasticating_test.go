@@ -263,6 +263,9 @@ func TestPlasticatingFaults(t *testing.T) {
 	p.Solids.ScrewFriction = 0.5
 	_, err = p.Run(screw.Running{Speed: 1})
 	assert.ErrorIs(t, err, screw.ErrNoFlow, "solids turn with the screw")
+	p.Solids.ScrewFriction = 0.37432597847197951
+	_, err = p.Run(screw.Running{Speed: 0.5})
+	assert.ErrorIs(t, err, screw.ErrNoFlow, "and nearly so")
 	p = whole()
 	p.Profile.Zones[2].Length, p.Profile.Zones[2].DepthOut = 5e-3, 1.6e-3
 	p.Throat = 6. / 3600

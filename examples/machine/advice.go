@@ -45,6 +45,8 @@ func (m *Machine) advice(a *answer) string {
 // remedy says which inputs would each, alone, bring a part to its limit, and what
 // else would then give way.
 func (m *Machine) remedy(l limit, a *answer) string {
+	m.before = a
+	defer func() { m.before = nil }()
 	var ways []string
 	for _, key := range l.levers {
 		now := find(reflect.ValueOf(m).Elem(), key).Float()

@@ -28,6 +28,8 @@ type answer struct {
 	stalled error // why the motor makes no torque at its speed, if so
 	pullOut drive.PullOut
 	bearing drive.BearingLife
+	gears   drive.StageRating
+	bending float64 // of the shank, given and of the leaning screw [N·m]
 
 	chip       thermal.BridgeState
 	chipErr    error // runaway
@@ -67,16 +69,18 @@ const (
 func (m *Machine) solve(p *parts) (answer, error) { return m.solveFor(p, "") }
 
 // solveFor computes what the row of a part needs, or everything: wear takes as long as
-// all the rest and moves no other row.
+// all the rest and moves no other row, and neither does the frame.
 func (m *Machine) solveFor(p *parts, part string) (answer, error) {
 	var a answer
-	for _, step := range []func(*parts, *answer) error{m.solveScrew, m.solveFeed, m.solveHeat, m.solveDrive, m.solveFrame} {
-		if err := step(p, &a); err != nil {
-			return answer{}, err
-		}
-	}
+	steps := []func(*parts, *answer) error{m.solveScrew, m.solveFeed, m.solveHeat, m.solveDrive}
 	if part == "" || part == wornOut {
-		if err := m.solveWear(p, &a); err != nil {
+		steps = append(steps, m.solveWear)
+	}
+	if part == "" || part == "bead ripple" || strings.HasPrefix(part, "stand ") {
+		steps = append(steps, m.solveFrame)
+	}
+	for _, step := range steps {
+		if err := step(p, &a); err != nil {
 			return answer{}, err
 		}
 	}
@@ -244,26 +248,41 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	// A jam asks of the drive what the motor can give, without the loss of running.
 	jamTorque := jammed.Torque * p.stage.Ratio()
 
-	teeth, err := p.stage.Bending(a.load, p.toothRoot)
-	if err != nil {
+	var leaning float64
+	if a.wear.force, leaning, err = p.root.LeaningForce(m.Wear.Offset*milli, m.Wear.Angle*math.Pi/180); err != nil {
 		return err
 	}
-	for _, u := range teeth {
-		a.limit("gear.module_mm gear.face_mm", u)
+	a.bending = m.Shank.Bending + leaning
+	teeth := [3]drive.ToothMaterial{p.teeth, p.teeth, p.teeth}
+	if a.gears, err = p.stage.Rate(a.load, m.Feedstock.Season*hour, teeth, p.factors); err != nil {
+		return err
+	}
+	a.note("gear", a.gears.Beyond...)
+	for i, u := range a.gears.Utilisations {
+		levers := "gear.module_mm gear.face_mm"
+		if i > 2 {
+			levers += " gear.hardness_hv"
+		}
+		a.limit(levers, u)
 	}
 	jamLoad, err := p.stage.Load(jamTorque, 0)
 	if err != nil {
 		return err
 	}
-	if teeth, err = p.stage.Bending(jamLoad, p.toothYield); err != nil {
+	once := p.factors
+	once.Application, once.Dynamic = 1, 1 // the jam is the peak itself
+	jammedTeeth, err := p.stage.Rate(jamLoad, 1, teeth, once)
+	if err != nil {
 		return err
 	}
-	weaker := teeth[0]
-	if planet := teeth[1]; planet.Demand > weaker.Demand { // once and one way, so that nothing is taken off for reversal
-		weaker.Demand, weaker.Part = planet.Demand, planet.Part
+	weakest := jammedTeeth.Utilisations[0]
+	for _, u := range jammedTeeth.Utilisations[1:3] {
+		if u.Safety() < weakest.Safety() {
+			weakest = u
+		}
 	}
-	a.limit("gear.module_mm motor.set_current_a_rms", named(strings.TrimSuffix(weaker.Part, " root")+", screw jammed", weaker))
-	fatigue, err := p.shank.Fatigue(drive.ShaftLoad{BendingAlternating: m.Shank.Bending, TorqueMean: a.torque,
+	a.limit("gear.module_mm motor.set_current_a_rms", named(strings.TrimSuffix(weakest.Part, " root")+", screw jammed", weakest))
+	fatigue, err := p.shank.Fatigue(drive.ShaftLoad{BendingAlternating: a.bending, TorqueMean: a.torque,
 		TorqueAlternating: m.Shank.TorqueRipple * a.torque, AxialMean: a.whole.Course.Thrust})
 	if err != nil {
 		return err
@@ -271,7 +290,19 @@ func (m *Machine) solveDrive(p *parts, a *answer) error {
 	for _, u := range fatigue.Utilisations(p.shank) {
 		a.limit("shank.diameter_mm", u)
 	}
-	jam := drive.ShaftLoad{BendingMean: m.Shank.Bending, TorqueMean: jamTorque}
+	keyed, err := p.key.Utilisations(jamTorque, p.keySteel)
+	if err != nil {
+		return err
+	}
+	for _, u := range keyed {
+		a.limit("key.length_mm motor.set_current_a_rms", named(strings.Replace(u.Part, "groove ", "", 1)+", jammed", u))
+	}
+	coupled, err := drive.CouplingTorque(a.torque*(1+m.Shank.TorqueRipple), m.Coupling.Service, m.Coupling.Rated)
+	if err != nil {
+		return err
+	}
+	a.limit("coupling.rated_nm", named("coupling", coupled))
+	jam := drive.ShaftLoad{BendingMean: a.bending, TorqueMean: jamTorque}
 	jam.AxialMean = a.whole.ClosedThrust // it may jam against a blocked nozzle
 	if fatigue, err = p.shank.Fatigue(jam); err != nil {
 		return err

@@ -206,6 +206,8 @@ var keyOf = map[string]string{
 	"drive.PlanetaryStage.MeshEfficiency": "mesh_efficiency",
 	"drive.PlanetaryStage.LoadShare":      "load_share",
 
+	"drive.KeyJoint.Length":          "length_mm",
+	"drive.StandardKey: diameter":    "diameter_mm",
 	"drive.Shaft.Diameter":           "diameter_mm",
 	"drive.EnduranceLimit: diameter": "diameter_mm",
 	"drive.Shaft.BendingNotch":       "bending_notch",

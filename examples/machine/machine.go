@@ -26,6 +26,8 @@ type Machine struct {
 	Driver    Driver    `json:"driver"`
 	Gear      Gear      `json:"gear"`
 	Shank     Shank     `json:"shank"`
+	Key       Key       `json:"key"`
+	Coupling  Coupling  `json:"coupling"`
 	Bearing   Bearing   `json:"thrust_bearing"`
 	Gantry    Gantry    `json:"gantry"`
 	Hopper    Hopper    `json:"hopper"`
@@ -164,7 +166,9 @@ type Gear struct {
 	Efficiency float64 `json:"mesh_efficiency" about:"from sun to ring with the carrier locked, 0.95 to 0.99"`
 	Backlash   float64 `json:"backlash_deg" about:"at the screw, with the motor held"`
 	LoadShare  float64 `json:"load_share" about:"heaviest planet's load ÷ even share: 1 for floating suns, 1.2 to 1.5 otherwise"`
-	Metal      string  `json:"metal" about:"of all its teeth"`
+	Steel      string  `json:"steel" about:"of all its teeth: alloy QT MQ, carbon QT MQ, case-hardened MQ, nitrided nitriding steel MQ, or these in quality ML (ISO 6336-5)"`
+	Hardness   float64 `json:"hardness_hv" about:"Vickers hardness of the teeth"`
+	Shock      float64 `json:"application_factor" about:"peak torque of a running screw ÷ its mean, K_A: 1.25 for steady melt, 1.75 for flake that jams"`
 }
 
 // Shank is the shaft end that carries the screw.
@@ -172,9 +176,22 @@ type Shank struct {
 	Diameter     float64 `json:"diameter_mm" about:"at the weakest section"`
 	BendingNotch float64 `json:"bending_notch" about:"fatigue notch factor in bending: 1 smooth, about 2 at a keyway"`
 	TorsionNotch float64 `json:"torsion_notch" about:"fatigue notch factor in torsion: 1 smooth, about 3 at a keyway"`
-	Bending      float64 `json:"bending_nm" about:"from a crooked coupling or the screw's weight"`
+	Bending      float64 `json:"bending_nm" about:"from the screw's weight or a belt; what the crooked screw of section wear adds is computed"`
 	TorqueRipple float64 `json:"torque_ripple" about:"amplitude of the torque's swing ÷ its mean"`
 	Metal        string  `json:"metal" about:"of the shank"`
+}
+
+// Key joins shank and carrier: its section is that of DIN 6885 for the shank.
+type Key struct {
+	Length   float64 `json:"length_mm" about:"of a key with round ends"`
+	Yield    float64 `json:"yield_mpa" about:"of the key's steel"`
+	HubYield float64 `json:"hub_yield_mpa" about:"of the hub around it"`
+}
+
+// Coupling lies between shank and screw.
+type Coupling struct {
+	Rated   float64 `json:"rated_nm" about:"torque from the catalogue"`
+	Service float64 `json:"service_factor" about:"for shock and heat, from the same catalogue: 1.5 to 2"`
 }
 
 // Bearing takes the screw's thrust.

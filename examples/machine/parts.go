@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"unicode"
@@ -33,12 +34,14 @@ type parts struct {
 	feedParts
 	wearParts
 
-	motor      drive.Stepper // at 20 °C
-	stage      drive.PlanetaryStage
-	toothRoot  float64 // stress allowed at a tooth root, running [Pa]
-	toothYield float64 // stress allowed there once, in a jam [Pa]
-	shank      drive.Shaft
-	bearing    drive.Bearing
+	motor    drive.Stepper // at 20 °C
+	stage    drive.PlanetaryStage
+	teeth    drive.ToothMaterial
+	factors  drive.GearFactors
+	shank    drive.Shaft
+	key      drive.KeyJoint
+	keySteel drive.KeyStrength
+	bearing  drive.Bearing
 
 	bridge  thermal.Bridge
 	path    thermal.Path
@@ -90,6 +93,12 @@ func (m *Machine) own(f *input.Faults) {
 	above(f, "motor.winding_limit_c", m.Motor.Limit, "shed_c", m.Motor.Ambient)
 	f.Between("driver.box_c", m.Driver.Ambient, -40, 100, "°C")
 	above(f, "driver.junction_limit_c", m.Driver.Limit, "box_c", m.Driver.Ambient)
+	f.Between("gear.application_factor", m.Gear.Shock, 1, 10, "")
+	f.Between("key.length_mm", m.Key.Length, 1, 1000, "mm")
+	f.Between("key.yield_mpa", m.Key.Yield, 1, 1e4, "MPa")
+	f.Between("key.hub_yield_mpa", m.Key.HubYield, 1, 1e4, "MPa")
+	f.Between("coupling.rated_nm", m.Coupling.Rated, 1e-3, 1e6, "N·m")
+	f.Between("coupling.service_factor", m.Coupling.Service, 1, 20, "")
 	f.Between("shank.bending_nm", m.Shank.Bending, 0, 1e4, "N·m")
 	f.Between("shank.torque_ripple", m.Shank.TorqueRipple, 0, 5, "")
 	f.Between("gantry.head_kg", m.Gantry.Head, 1e-3, 1e4, "kg")
@@ -225,10 +234,29 @@ func (m *Machine) buildDrive(p *parts, f *input.Faults) {
 		Module: g.Module * milli, Face: g.Face * milli, MeshEfficiency: g.Efficiency, LoadShare: g.LoadShare}
 	if err := p.stage.Validate(); err != nil {
 		blame(f, "gear", err)
-	} else if s, ok := strength(f, "gear", g.Metal, "module_mm", p.stage.Module*float64(max(g.Sun, g.Planet)+2)); ok {
-		// The ring, of a lesser wall, counts as the larger wheel. A third of the tensile strength at a tooth root: common practice for a first estimate.
-		p.toothRoot, p.toothYield = s.Ultimate/3, s.Yield
+	} else if _, err := p.stage.Meshes(); err != nil {
+		blame(f, "gear", err)
 	}
+	p.teeth = drive.ToothMaterial{Young: 206e9, Poisson: 0.3, RootLimit: 1e8, FlankLimit: 1e8}
+	if steel, err := material.GearSteelNamed(g.Steel); err != nil {
+		blame(f, "gear.steel", err)
+	} else {
+		var errContact error
+		p.teeth.RootLimit, err = steel.Root(g.Hardness)
+		p.teeth.FlankLimit, errContact = steel.Contact(g.Hardness)
+		if err = errors.Join(err, errContact); err != nil {
+			blame(f, "gear.hardness_hv", err)
+		}
+		p.teeth.Life = drive.QuenchedLife()
+		switch name := strings.ToLower(g.Steel); {
+		case strings.HasPrefix(name, "case"):
+			p.teeth.Life = drive.CaseLife()
+		case strings.HasPrefix(name, "nitrided"):
+			p.teeth.Life = drive.NitridedLife()
+		}
+	}
+	p.factors = drive.CommonGearFactors()
+	p.factors.Application = g.Shock
 	d := m.Shank.Diameter * milli
 	p.shank = drive.Shaft{Diameter: d, BendingNotch: m.Shank.BendingNotch, TorsionNotch: m.Shank.TorsionNotch,
 		Yield: 1e8, Ultimate: 1e8, Endurance: 1e8} // until the metal is known
@@ -240,6 +268,13 @@ func (m *Machine) buildDrive(p *parts, f *input.Faults) {
 		}
 	}
 	blame(f, "shank", p.shank.Validate())
+	if size, err := drive.StandardKey(d); err != nil {
+		blame(f, "shank", err)
+	} else {
+		p.key = drive.KeyJoint{Diameter: d, Size: size, Length: m.Key.Length * milli, Keys: 1}
+		blame(f, "key", p.key.Validate())
+	}
+	p.keySteel = drive.KeyStrength{Key: m.Key.Yield * 1e6, Shaft: p.shank.Yield, Hub: m.Key.HubYield * 1e6}
 	p.bearing = drive.Bearing{Dynamic: m.Bearing.Dynamic * kilo, Static: m.Bearing.Static * kilo, Exponent: drive.Ball}
 	if m.Bearing.Rollers {
 		p.bearing.Exponent = drive.Roller

@@ -125,6 +125,7 @@ func (m *Machine) reportDrive(line printer, p *parts, a *answer) {
 		}
 	}
 	line("  stage %.4g : 1, efficiency %.3f, tooth force %.3g N at %.2g m/s", p.stage.Ratio(), p.stage.Efficiency(), a.load.ToothForce, a.load.PitchSpeed)
+	line("  teeth last %s h, the first to go the %s's", upTo(a.gears.Shortest/hour, 1e5), strings.Fields(a.gears.Utilisations[a.gears.First()].Part)[0])
 	if a.noFlow == nil {
 		line("  thrust bearing %s h at %.0f %% reliability; a season is %.4g h", upTo(a.bearing.Seconds/hour, 1e5), reliability*100, m.Feedstock.Season)
 	}

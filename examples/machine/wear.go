@@ -98,7 +98,9 @@ func (m *Machine) solveWear(p *parts, a *answer) error {
 	}
 	a.worn = wearInput{a.asked, m.Wear, m.Gear.Backlash}
 	if m.before != nil && m.before.noFlow == nil && m.before.worn == a.worn {
+		force := a.wear.force
 		a.wear, a.stop = m.before.wear, m.before.stop
+		a.wear.force = force
 	} else if err := m.wearOut(p, a); err != nil {
 		return err
 	}
@@ -113,9 +115,6 @@ func (m *Machine) solveWear(p *parts, a *answer) error {
 
 func (m *Machine) wearOut(p *parts, a *answer) error {
 	var err error
-	if a.wear.force, _, err = p.root.LeaningForce(m.Wear.Offset*milli, m.Wear.Angle*math.Pi/180); err != nil {
-		return err
-	}
 	scraping := p.scraping
 	scraping.Force = a.wear.force
 	cost, err := p.channel.WearCost(m.Wear.Price, 1-m.Wear.Lost, scraping, p.die, p.melt, p.speed)

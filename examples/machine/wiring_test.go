@@ -178,7 +178,7 @@ func TestLimitsFromTheLibraryByHand(t *testing.T) {
 	bore, err := material.HardnessPressure(900)
 	ok(err)
 	screwRoot := screw.Root{Diameter: 12.8e-3, Length: 0.32, Modulus: 200e9, Density: 7850, Yield: 300e6}
-	lean, _, err := screwRoot.LeaningForce(0.05e-3, 0.02*math.Pi/180)
+	lean, moment, err := screwRoot.LeaningForce(0.05e-3, 0.02*math.Pi/180)
 	ok(err)
 	worn, _, err := channel.TimeTo(0.9, screw.Scraping{Force: lean, Length: 20e-3, LandRate: 1e-6 / land, BarrelRate: 1e-6 / bore}, die, melt, 1.2)
 	ok(err)
@@ -201,15 +201,18 @@ func TestLimitsFromTheLibraryByHand(t *testing.T) {
 	pull, err := motor.PullOut(load.SunSpeed, 2.8, 36)
 	ok(err)
 	check("motor pull-out", load.SunTorque, pull.Torque)
-	teeth, err := stage.Bending(load, 650e6/3)
+	tooth := drive.ToothMaterial{Young: 206e9, Poisson: 0.3, RootLimit: 425e6, FlankLimit: 1500e6, Life: drive.CaseLife()}
+	factors := drive.CommonGearFactors()
+	wheels := [3]drive.ToothMaterial{tooth, tooth, tooth}
+	gears, err := stage.Rate(load, 600*3600, wheels, factors)
 	ok(err)
-	for _, u := range teeth {
+	for _, u := range gears.Utilisations {
 		check(u.Part, u.Demand, u.Capacity)
 	}
 	endurance, err := drive.EnduranceLimit(700e6, 12e-3, drive.Machined, 0.9)
 	ok(err)
 	shank := drive.Shaft{Diameter: 12e-3, BendingNotch: 2.1, TorsionNotch: 3, Yield: 490e6, Ultimate: 700e6, Endurance: endurance}
-	fatigue, err := shank.Fatigue(drive.ShaftLoad{BendingAlternating: 1.5, TorqueMean: torque, TorqueAlternating: 0.3 * torque, AxialMean: point.Thrust})
+	fatigue, err := shank.Fatigue(drive.ShaftLoad{BendingAlternating: 1.5 + moment, TorqueMean: torque, TorqueAlternating: 0.3 * torque, AxialMean: point.Thrust})
 	ok(err)
 	for _, u := range fatigue.Utilisations(shank) {
 		check(u.Part, u.Demand, u.Capacity)
@@ -219,10 +222,11 @@ func TestLimitsFromTheLibraryByHand(t *testing.T) {
 	ok(err)
 	jamLoad, err := stage.Load(jam.Torque*5, 0)
 	ok(err)
-	jamTeeth, err := stage.Bending(jamLoad, 430e6)
+	factors.Application, factors.Dynamic = 1, 1
+	jamTeeth, err := stage.Rate(jamLoad, 1, wheels, factors)
 	ok(err)
-	check("sun tooth, screw jammed", jamTeeth[0].Demand, jamTeeth[0].Capacity)
-	jamShaft, err := shank.Fatigue(drive.ShaftLoad{BendingMean: 1.5, TorqueMean: jam.Torque * 5, AxialMean: whole.ClosedThrust})
+	check("ring tooth, screw jammed", jamTeeth.Utilisations[2].Demand, jamTeeth.Utilisations[2].Capacity)
+	jamShaft, err := shank.Fatigue(drive.ShaftLoad{BendingMean: 1.5 + moment, TorqueMean: jam.Torque * 5, AxialMean: whole.ClosedThrust})
 	ok(err)
 	check("shaft, screw jammed", jamShaft.Utilisations(shank)[1].Demand, 490e6)
 	check("bearing, nozzle blocked", whole.ClosedThrust, 24e3)
@@ -232,6 +236,14 @@ func TestLimitsFromTheLibraryByHand(t *testing.T) {
 	wall, err := screw.Barrel{Inner: 20e-3, Outer: 42e-3, Yield: 220e6}.Strength(whole.ClosedPressure)
 	ok(err)
 	check("barrel, nozzle blocked", wall.Demand, 220e6)
+	size, err := drive.StandardKey(12e-3)
+	ok(err)
+	keyed, err := drive.KeyJoint{Diameter: 12e-3, Size: size, Length: 16e-3, Keys: 1}.Utilisations(jam.Torque*5, drive.KeyStrength{Key: 350e6, Shaft: 490e6, Hub: 300e6})
+	ok(err)
+	for _, u := range keyed {
+		check(strings.Replace(u.Part, "groove ", "", 1)+", jammed", u.Demand, u.Capacity)
+	}
+	check("coupling", torque*1.3*1.75, 30)
 	rating, err := bearing.Utilisations(point.Thrust, 1.2, 0.9, 600*3600)
 	ok(err)
 	for _, u := range rating {
