@@ -191,5 +191,5 @@ func (e ExponentialBridge) LargestResistance(current, limit, ambient float64) (f
 	}
 	others := l.Total - l.Conduction
 	g := -1 - 2*math.Log(current) - e.logFeedback(1, ambient)
-	return math.Min(most, logLinear(e.TemperatureCoefficient*others, g)), nil
+	return math.Min(mostResistance, logLinear(e.TemperatureCoefficient*others, g)), nil
 }
