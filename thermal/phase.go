@@ -29,9 +29,13 @@ func Held(peak, angle float64) (first, second Phase) {
 }
 
 func (p *Phase) check(f *input.Faults, name string) {
+	const rounding = 1 + 1e-12
+	if p.RMS >= 0 && p.RMS <= MostCurrent && p.Mean >= 0 && p.Mean <= p.RMS*rounding {
+		return // without names put together
+	}
 	checkCurrent(f, name+".RMS", p.RMS)
 	f.Between(name+".Mean", p.Mean, 0, MostCurrent, "A")
-	if f.None() && p.Mean > p.RMS*(1+1e-12) {
+	if f.None() && p.Mean > p.RMS*rounding {
 		f.Refuse(name+".Mean", p.Mean, "A", "up to "+input.WithUnit(p.RMS, "A")+", its rms")
 	}
 }

@@ -43,7 +43,10 @@ func (w Ways) Path() (Path, error) {
 		return Path{}, err
 	}
 	p := Path{SinkToAir: w.Total()}
-	return p, p.Validate()
+	if err := p.Validate(); err != nil {
+		return Path{}, err
+	}
+	return p, nil
 }
 
 // At returns how a loss, 0 to 1e6 [W], leaves into air at 200 to 473.15 [K].
