@@ -99,18 +99,26 @@ func (o OnSink) Steady(current, flow, ambient float64) (OnSinkState, error) {
 	if err := f.Err(); err != nil {
 		return OnSinkState{}, err
 	}
-	// Every base tells its junction, so that one unknown is left. The surplus bends one way
-	// only, and is not above 0 with the base as cold as the air: one crossing.
+	// Every base tells its junction, so that one unknown is left. A chip that warms up stops
+	// at the first base at which as much leaves as is made; beyond, the loss may overtake
+	// again, as a hot flow is slower to turn over.
 	surplus := func(base float64) float64 {
 		top := o.lost(base, ambient, flow)
 		junction := base + o.Before*top
 		return top + o.overBoard(junction, ambient) - o.Bridge.loss(current, junction).Total
 	}
-	cold, hot := surplus(ambient), surplus(hottestSink)
-	if hot < 0 {
+	const parts = 40
+	cold, low := ambient, surplus(ambient)
+	hot, high := cold, low
+	for i := 1; high < 0 && i <= parts; i++ {
+		cold, low = hot, high
+		hot = ambient + (hottestSink-ambient)*float64(i)/parts
+		high = surplus(hot)
+	}
+	if high < 0 {
 		return OnSinkState{}, fmt.Errorf("%w: bridge at %.6g A rms makes more than leaves a sink of 600 K", ErrNoBalance, current)
 	}
-	base, err := root.Between(surplus, ambient, cold, hottestSink, hot, 1e-14)
+	base, err := root.Between(surplus, cold, low, hot, high, 1e-14)
 	if err != nil {
 		return OnSinkState{}, err
 	}
