@@ -35,11 +35,23 @@
 // which is why [Bridge.Utilisation] and [Winding.Utilisation] are in amperes.
 // Mind that heat goes with the square: 1.2 in current is about 1.4 in heat.
 //
+// A switch bends upwards: [ExponentialBridge] runs away sooner, at a temperature that
+// is not infinite. Who wants to know whether a hot chip is safe asks it.
+//
+// # Time
+//
+// A [Motor] is a winding and a [Chip] a bridge on its sink, each with what it takes to warm
+// it. Both tell their temperature After a time, the time until they are too hot, and the
+// current of a [Duty] of runs and rests ([LargestDutyCurrent] of both). The feedback that makes
+// a part run away makes it slow as well: its time constant grows as R·C/(1 − θ·dP/dT).
+//
 // # Thermal resistance
 //
 // A [Path] is the chain junction, case, sink, air. [Layer] and [Surface] make
-// its links from a drawing, [Parallel] joins two ways out, such as the sink on
-// top of a chip and the board beneath it.
+// its links from a drawing, [Parallel] joins two ways out; [Ways] tells what each of them
+// takes, of the sink on top of a chip and the board beneath it. [Mount] does so for a motor's air and
+// bracket. On a [Sink] whose own law is to count, [OnSink] tells what a fan buys and how
+// long the sink must be.
 //
 // Of the figures that data sheets print after JEDEC JESD51, only θ is a
 // resistance. Ψ, such as Ψ(JT) from junction to top, divides a temperature
