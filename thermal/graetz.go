@@ -96,7 +96,7 @@ func (p Passage) viscous(x float64) float64 {
 	s := p.series()
 	if x < s.shortViscous {
 		third := math.Cbrt(x)
-		return x * (s.friction - third*(s.bent[0]+third*(s.bent[1]+third*s.bent[2])))
+		return x * (s.friction - third*(s.bent[0]+third*(s.bent[1]+third*(s.bent[2]+third*s.bent[3]))))
 	}
 	excess := s.settled
 	for i := range s.modes {
@@ -161,7 +161,7 @@ func (m *HeatedMelt) check(f *input.Faults) {
 
 // At returns the melt at the end of the passage, from an inlet of one temperature, between walls of
 // another, each 200 to 1200 [K]. Both warmings add up, since with constant properties the equation is linear:
-// Tw − (Tw − Ti)·Left and the friction's own series, to 1e-3 of it. Melt that comes from pellets
+// Tw − (Tw − Ti)·Left and the friction's own series, to 1e-5 of it. Melt that comes from pellets
 // must have melted before.
 //
 // Range: Péclet numbers from 50, below which heat goes along the melt as well (from memory), and

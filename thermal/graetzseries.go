@@ -8,10 +8,10 @@ type graetzSeries struct {
 	leveque float64 // Left = 1 − leveque·x^(2/3) + Σ after[i]·x^(1+i/3)
 	after   [7]float64
 
-	settled      float64 // mean excess by friction far down, over μU²/k
-	friction     float64 // by which it grows with x* at first
-	shortViscous float64
-	bent         [3]float64 // taken from that: x^(4/3), x^(5/3), x²
+	settled      float64    // mean excess by friction far down, over μU²/k
+	friction     float64    // by which it grows with x* at first
+	shortViscous float64    // x* below which it is
+	bent         [4]float64 // taken from that for short ways: x^(4/3), x^(5/3), x², x^(7/3)
 	modes        [28]graetzMode
 }
 
@@ -27,8 +27,8 @@ var tubeSeries = graetzSeries{
 	decay: 2, part: 8, short: 7e-4,
 	leveque: 6.4603926590562727,
 	after:   [7]float64{4.8, 1.12228386396, 0.895840914361, 0.970880534714, 1.24683739898, 1.805853664, 2.6962997809},
-	settled: 5. / 6, friction: 32, shortViscous: 1e-3,
-	bent: [3]float64{100.9355056, -136.4280381, 72.13239522},
+	settled: 5. / 6, friction: 32, shortViscous: 5e-4,
+	bent: [4]float64{100.935936728, -136.44359385, 72.3613164472, 11.8803819894},
 	modes: [28]graetzMode{
 		{2.7043644198825323, 0.74877455508408441, 0.7508027159556091},
 		{6.6790314493466276, 0.54382795621229885, 0.060978497571908812},
@@ -65,8 +65,8 @@ var slitSeries = graetzSeries{
 	decay: 32. / 3, part: 1.5, short: 1.5e-4,
 	leveque: 7.3953034893087068,
 	after:   [7]float64{1.6, 0.802149756029, 0.736243546844, 0.880463628498, 1.23648697761, 1.9449171232, 3.3335376766},
-	settled: 24. / 35, friction: 48, shortViscous: 3e-4,
-	bent: [3]float64{198.3887199, -361.6820526, 135.1503558},
+	settled: 24. / 35, friction: 48, shortViscous: 1e-4,
+	bent: [4]float64{198.3952562, -362.076359804, 144.77892325, 130.935222373},
 	modes: [28]graetzMode{
 		{1.6815953222389861, 1.716173347668533, 0.65375056800974618},
 		{5.6698573458950747, 1.1389256995054227, 0.02543033138634624},
