@@ -19,7 +19,7 @@ const (
 	platinumB = -5.775e-7
 	platinumC = -4.183e-12
 
-	coldestPlatinum, hottestPlatinum = 73.15, 1123.15 // [K]
+	coldestPlatinum, hottestPlatinum = 73.1, 1123.2 // −200 and 850 °C, rounded outwards [K]
 )
 
 func (p Platinum) check(f *input.Faults) {
@@ -34,7 +34,7 @@ func platinum(t float64) float64 {
 	return 1 + r
 }
 
-// Resistance returns that of the sensor [Ω] at a temperature, 73.15 to 1123.15 [K].
+// Resistance returns that of the sensor [Ω] at a temperature, 73.1 to 1123.2 [K].
 func (p Platinum) Resistance(temperature float64) (float64, error) {
 	var f input.Faults
 	p.check(&f)
@@ -45,7 +45,7 @@ func (p Platinum) Resistance(temperature float64) (float64, error) {
 	return float64(p) * platinum(material.ToCelsius(temperature)), nil
 }
 
-// Temperature returns that of a resistance [Ω], 0.1852008 to 3.9048112 times that at 0 °C: exact
+// Temperature returns that of a resistance [Ω], 0.185 to 3.905 times that at 0 °C: exact
 // above 0 °C, where the law is solved by its root, found by search below [K]. Two wires add
 // their resistance: 0.4 Ω are 1 K of a Pt100.
 func (p Platinum) Temperature(resistance float64) (float64, error) {
