@@ -44,6 +44,12 @@ func TestCheckCriticalRadius(t *testing.T) {
 	require.NoError(t, err)
 	of, err := thermal.CriticalRadius(0.055, 5)
 	require.NoError(t, err)
+	// A wall that makes heat, 1.5 MW/m³ in 50 mm, behind 20 mm of another, in water of 30 °C.
+	second, err := thermal.Layer(0.02, 150, 1)
+	require.NoError(t, err)
+	film, err := thermal.Surface(1000, 1)
+	require.NoError(t, err)
+	const wall = incropera + "Example 3.7, p. 129, its inputs"
 	const example = cengel + "Example 3-9"
 	const copper = incropera + "Example 3.5, p. 119, its inputs"
 	verify.Table(t, []verify.Row{
@@ -60,6 +66,8 @@ func TestCheckCriticalRadius(t *testing.T) {
 		row("bare tube [K/W]", copper, verify.Own, 6.366197724, tube(0), 1e-9, tenDigits),
 		row("at its critical radius [K/W]", copper, verify.Own, 5.175305989, tube(6e-3), 1e-9, tenDigits),
 		row("beyond it [K/W]", copper, verify.Own, 5.603105797, tube(15e-3), 1e-9, tenDigits),
+		row("outside of a composite wall [°C]", wall, verify.Own, 105, 30+75e3*film, 1e-13, "exact"),
+		row("its joint [°C]", wall, verify.Own, 115, 30+75e3*(film+second), 1e-13, "exact"),
 		row("wall of a steam pipe [K/W]", cengel+"Example 3-8, "+recount, verify.Own, 1.896136e-4, pipe, 3e-7, "7 digits"),
 		row("its wool [K/W]", cengel+"Example 3-8, "+recount, verify.Own, 2.3478504, wool, 3e-8, "8 digits"),
 		row("its heat [W]", cengel+"Example 3-8", verify.Memory, 121, 315/(1/(60*math.Pi*0.05)+pipe+wool+1/(18*math.Pi*0.115)), 0.5/121, "remembered to 1 W"),
@@ -123,6 +131,15 @@ func TestPropertyLagged(t *testing.T) {
 		layer, err := thermal.TubeLayer(l.Radius, l.Radius+l.Thickness, l.Conductivity, l.Length)
 		require.NoError(t, err)
 		near(t, hot-s.Surface, s.Loss*layer, 1e-6)
+		if hot > 301 {
+			ceiling, there, err := l.Ceiling(s.Loss, 300)
+			require.NoError(t, err)
+			near(t, hot-300, ceiling-300, 1e-9)
+			near(t, s.Loss, there.Loss, 1e-9)
+			_, _, err = l.Ceiling(1e5, 300)
+			require.ErrorIs(t, err, material.ErrInvalid)
+			require.ErrorContains(t, err, "1200 K")
+		}
 	})
 }
 

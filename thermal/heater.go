@@ -49,7 +49,7 @@ type HeaterState struct {
 	Needed   float64              // power for warm-up and holding, the larger, without reserve [W]
 	Time     float64              // that warm-up takes with all of its power [s]
 	Duty     float64              // at which it holds the temperature, 0 to 1 [-]
-	Ceiling  float64              // temperature if it never switched off, by the losses given; 0 without losses [K]
+	Ceiling  float64              // temperature if it never switched off, by the losses given, see [HeatUp.Ceiling]; 0 without losses [K]
 	Overheat float64              // by which that is above the temperature held, what a cut-out must keep away; 0 without losses [K]
 }
 

@@ -102,7 +102,8 @@ func (h HeatUp) After(time, from float64) (float64, error) {
 }
 
 // Ceiling returns the temperature that the heater leads to if it is never switched off [K]:
-// Ta + P/G. It errs with [ErrNeverReached] without losses.
+// Ta + P/G, an upper bound where G is that of a lower temperature, since losses grow faster than the
+// difference: [Lagged.Ceiling] follows them. It errs with [ErrNeverReached] without losses.
 func (h HeatUp) Ceiling() (float64, error) {
 	if err := h.Validate(); err != nil {
 		return 0, err

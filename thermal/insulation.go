@@ -126,3 +126,37 @@ func (l Lagged) At(barrel, air float64) (LaggedState, error) {
 	}
 	return r, nil
 }
+
+// Ceiling returns the barrel with a power, 0 to 1e5 [W], that never switches off, in air at 200 to
+// 473.15 [K]: its temperature [K] and what leaves it. A power that needs more than 1200 K is
+// refused, with the most that may be asked; insulation, plastic and heater have failed long before.
+func (l Lagged) Ceiling(power, air float64) (barrel float64, s LaggedState, err error) {
+	var f input.Faults
+	l.check(&f)
+	f.Between("thermal.Lagged.Ceiling: power", power, 0, 1e5, "W")
+	checkTemperature(&f, "thermal.Lagged.Ceiling: air", air)
+	if err := f.Err(); err != nil {
+		return 0, LaggedState{}, err
+	}
+	most, err := l.At(hottestSurface, air)
+	if err != nil {
+		return 0, LaggedState{}, err
+	}
+	if power > most.Loss {
+		f.Refuse("thermal.Lagged.Ceiling: power", power, "W", "up to "+input.WithUnit(most.Loss, "W")+", lost at 1200 K")
+		return 0, LaggedState{}, f.Err()
+	}
+	face := l.Face()
+	// The surface is sought: what it gives off tells how much warmer the barrel is within.
+	above, err := root.Between(func(d float64) float64 { return face.Loss(air+d, air) - power }, 0, -power, most.Surface-air, most.Loss-power, 1e-13)
+	if err != nil {
+		return 0, LaggedState{}, err
+	}
+	within := 0.0
+	if l.Thickness > 0 {
+		within = power * tubeLayer(l.Radius, l.Thickness, l.Conductivity, l.Length)
+	}
+	barrel = math.Min(hottestSurface, air+above+within)
+	s, err = l.At(barrel, air)
+	return barrel, s, err
+}
