@@ -1,5 +1,6 @@
 // Package thermal tells where the heat of a machine goes and how hot it makes
-// the parts it passes: the driver chip and the winding of a stepper motor.
+// the parts it passes: the driver chip and the winding of a stepper motor, and the
+// barrel that melts.
 //
 // The question that limits a small machine is how much current its motor may
 // have. Torque goes with current, heat with its square, and two parts get hot:
@@ -73,6 +74,19 @@
 // These laws are fits to readings in quiet laboratories, mostly within 10 to 25 %: what
 // they tell apart by less is not apart. Which temperatures may be touched is another
 // matter (ISO 13732-1) and not in here.
+//
+// # Barrels
+//
+// [HeatUp] tells how long a barrel takes to warm up, what holds it and how hot a stuck switch
+// makes it; [Heater] compares a heater with that. [Lagged] gives the losses bare or in
+// insulation, [Soak] and [RodSoak] how far heat lags inside wall and plastic. What goes on to the
+// throat is [Sleeve], with the screw beside it [Throat]; [Barrel] cuts all of it into a
+// [Network]. [HeatedMelt] warms a melt in a hot passage, [Sheared] by friction, [Melting] sums up the energy of a
+// kilogram. [Platinum], [Thermocouple] and [SteinhartHart] turn readings into temperatures, [RampLag] and
+// [Sheath] tell by how much those are late or low.
+//
+// No controller is a safeguard: a hot barrel needs a thermal cut-out with a sensor and a switch of
+// its own. Mains heaters are connected by licensed people.
 //
 // # Range
 //
