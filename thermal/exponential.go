@@ -110,19 +110,9 @@ func logLinear(beta, g float64) float64 {
 	if beta == 0 {
 		return math.Exp(g)
 	}
-	m := math.Log(beta) + g
-	if m > 1 { // v + ln v = m in v = β·x
-		v := m
-		for range 60 {
-			step := (v + math.Log(v) - m) / (1 + 1/v)
-			v -= step
-			if math.Abs(step) <= 1e-15*v {
-				break
-			}
-		}
-		return v / beta
-	}
-	s := g // in s = ln x
+	// In s = ln x it is s + β·e^s = g, convex, from its upper side: a step of 1 for each
+	// power of e that β·e^g is too great, of which there are at most some 25 here.
+	s := g
 	for range 60 {
 		v := math.Exp(math.Log(beta) + s)
 		step := (s + v - g) / (1 + v)
