@@ -33,9 +33,9 @@ type Barrel struct {
 	ScrewSection float64     // 1e-8 to 1, 0 of a barrel without [m²]
 	Screw        BarrelMetal // not asked for without a screw
 	Collar       float64     // conductance of the first zone's end to the coolant, 0 to 1e6 [W/K]
-	Coolant      float64     // 200 to 1200 [K]
+	Coolant      float64     // 200 to 1200; not asked for without a collar [K]
 	Shank        float64     // conductance of the screw's end there to the drive, 0 to 1e6 [W/K]
-	Drive        float64     // temperature of the drive, 200 to 1200 [K]
+	Drive        float64     // temperature of the drive, 200 to 1200; not asked for without a shank [K]
 	Air          float64     // 200 to 473.15; all starts as warm as it [K]
 }
 
@@ -72,9 +72,13 @@ func (b *Barrel) check(f *input.Faults) {
 		b.Screw.check(f, "thermal.Barrel.Screw")
 	}
 	f.Between("thermal.Barrel.Collar", b.Collar, 0, 1e6, "W/K")
-	f.Between("thermal.Barrel.Coolant", b.Coolant, lowestTemperature, hottestSurface, "K")
+	if b.Collar != 0 {
+		f.Between("thermal.Barrel.Coolant", b.Coolant, lowestTemperature, hottestSurface, "K")
+	}
 	f.Between("thermal.Barrel.Shank", b.Shank, 0, 1e6, "W/K")
-	f.Between("thermal.Barrel.Drive", b.Drive, lowestTemperature, hottestSurface, "K")
+	if b.Shank != 0 {
+		f.Between("thermal.Barrel.Drive", b.Drive, lowestTemperature, hottestSurface, "K")
+	}
 	checkTemperature(f, "thermal.Barrel.Air", b.Air)
 }
 
