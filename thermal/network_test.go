@@ -379,6 +379,16 @@ func TestNetworkFaults(t *testing.T) {
 	assert.ErrorContains(t, err, "blocks[0].Power")
 	_, err = ok.Modes()
 	require.NoError(t, err)
+	// Nothing made, and bodies of one temperature that only free air joins: at rest as they are.
+	quiet := thermal.Network{Nodes: []thermal.Node{{Name: "a", Capacity: 1, Start: 300}, {Name: "b", Capacity: 1, Start: 300}, {Name: "air", Start: 300, Held: true}},
+		Links: []thermal.Link{{From: 0, To: 1, Exchange: thermal.Convecting{Coefficient: 1, Exponent: 1.25}}, {From: 1, To: 2, Exchange: thermal.Convecting{Coefficient: 1, Exponent: 1.25}}}}
+	s, err := quiet.Steady(0)
+	require.NoError(t, err)
+	assert.Equal(t, []float64{300, 300, 300}, s.Temperatures)
+	quiet.Nodes[0].Start = 320
+	s, err = quiet.Steady(0)
+	require.NoError(t, err)
+	assert.InDelta(t, 300, s.Temperatures[0], 1e-3)
 	lone := thermal.Network{Nodes: []thermal.Node{{Name: "a", Capacity: 1, Start: 300}, {Name: "b", Capacity: 1, Start: 300}, {Name: "air", Start: 300, Held: true}, {Name: "c", Capacity: 1, Start: 300}},
 		Links: []thermal.Link{{From: 0, To: 1, Exchange: thermal.Conductance(1)}, {From: 2, To: 3, Exchange: thermal.Conductance(1)}}}
 	_, err = lone.Steady(0)

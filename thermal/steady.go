@@ -58,8 +58,16 @@ func (b *balance) steady(time float64) ([]float64, error) {
 	for p, i := range b.free {
 		rate = math.Max(rate, math.Abs(heats[p])/b.Nodes[i].Capacity)
 	}
+	rate = math.Max(rate, slowest)
+	still := false
 	for range 500 {
 		before, newton := norm(heats), true
+		if still || before <= 1e-13*b.traffic(time, x) {
+			if b.jacobian(time, x, slowest); !b.lu.factor() { // a state that small changes grow from is none
+				return nil, b.runsAway(x)
+			}
+			return x, nil
+		}
 		if !b.move(time, 0, x, step, trial, heats) || norm(heats) > before/2 && norm(heats) > 1e-12*b.traffic(time, trial) {
 			for newton = false; !b.move(time, rate, x, step, trial, heats); rate *= 4 {
 				if rate > 1e15 {
@@ -72,12 +80,7 @@ func (b *balance) steady(time float64) ([]float64, error) {
 		if slices.Max(x) > 1e5 {
 			return nil, b.runsAway(x)
 		}
-		if newton && (norm(heats) <= 1e-13*b.traffic(time, x) || slices.Max(step) <= 1e-12 && slices.Min(step) >= -1e-12) {
-			if b.jacobian(time, x, slowest); !b.lu.factor() { // a state that small changes grow from is none
-				return nil, b.runsAway(x)
-			}
-			return x, nil
-		}
+		still = newton && slices.Max(step) <= 1e-12 && slices.Min(step) >= -1e-12
 	}
 	return nil, b.runsAway(x)
 }
