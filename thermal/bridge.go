@@ -163,15 +163,21 @@ func (b Bridge) Steady(current, ambient float64, path Path) (s BridgeState, err 
 	if err = f.Err(); err != nil {
 		return s, err
 	}
-	total := path.Total()
-	at25 := b.conductionAt25(current)
+	err = b.settle(&s, current, current, ambient, path.Total())
+	return s, err
+}
+
+// settle finds the state by two currents: rms, of the conduction, and the sine's rms that
+// has the mean amount of the others.
+func (b *Bridge) settle(s *BridgeState, rms, sine, ambient, total float64) error {
+	at25 := b.conductionAt25(rms)
 	feedback := total * b.TemperatureCoefficient * at25
 	if feedback >= 1 {
-		return s, &RunawayError{Part: "bridge", Current: current, Limit: b.runaway(total)}
+		return &RunawayError{Part: "bridge", Current: rms, Limit: b.runaway(total)}
 	}
 	switching, deadTime := b.perAmpere()
 	l := &s.Loss
-	l.Switching, l.DeadTime, l.Quiescent = switching*current, deadTime*current, b.Supply*b.Quiescent
+	l.Switching, l.DeadTime, l.Quiescent = switching*sine, deadTime*sine, b.Supply*b.Quiescent
 	others := l.Switching + l.DeadTime + l.Quiescent
 	s.Junction = ambient + total*(at25*b.growth(ambient)+others)/(1-feedback)
 	l.Conduction = at25 * b.growth(s.Junction)
@@ -181,7 +187,7 @@ func (b Bridge) Steady(current, ambient float64, path Path) (s BridgeState, err 
 		s.Beyond = fmt.Sprintf("junction at %.4g °C, on-resistance taken as linear up to %.4g °C",
 			material.ToCelsius(s.Junction), material.ToCelsius(highestTemperature))
 	}
-	return s, nil
+	return nil
 }
 
 // RunawayCurrent returns the rms current of a phase [A] from which on the chip
@@ -217,19 +223,30 @@ func (b Bridge) LargestCurrent(limit, ambient float64, path Path) (float64, erro
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
+	return b.largest(limit, ambient, path.Total(), b.growth(limit))
+}
+
+// largest is the current at which the chip's heat takes the junction to limit, with so much
+// growth of the resistance there.
+func (b *Bridge) largest(limit, ambient, total, growth float64) (float64, error) {
 	quiescent := b.Supply * b.Quiescent
-	room := (limit-ambient)/path.Total() - quiescent
-	switch {
-	case room < 0:
+	room := (limit-ambient)/total - quiescent
+	if room < 0 {
 		return 0, fmt.Errorf("%w: bridge junction at %.6g °C, limit %.6g °C", ErrTooHot,
-			material.ToCelsius(ambient+quiescent*path.Total()), material.ToCelsius(limit))
-	case room == 0:
-		return 0, nil
+			material.ToCelsius(ambient+quiescent*total), material.ToCelsius(limit))
+	}
+	return b.currentOf(room, growth), nil
+}
+
+// currentOf is the rms current that makes so much heat besides the quiescent [W].
+func (b *Bridge) currentOf(heat, growth float64) float64 {
+	if heat == 0 {
+		return 0
 	}
 	switching, deadTime := b.perAmpere()
-	linear, square := switching+deadTime, b.conductionAt25(1)*b.growth(limit)
+	linear, square := switching+deadTime, b.conductionAt25(1)*growth
 	// This form of the root does not cancel when the linear term rules.
-	return 2 * room / (linear + math.Sqrt(linear*linear+4*square*room)), nil
+	return 2 * heat / (linear + math.Sqrt(linear*linear+4*square*heat))
 }
 
 // LargestResistance returns the resistance from junction to air [K/W] that

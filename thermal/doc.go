@@ -1,5 +1,6 @@
 // Package thermal tells where the heat of a machine goes and how hot it makes
-// the parts it passes: the driver chip and the winding of a stepper motor.
+// the parts it passes: the driver chip and the winding of a stepper motor, and the
+// barrel that melts.
 //
 // The question that limits a small machine is how much current its motor may
 // have. Torque goes with current, heat with its square, and two parts get hot:
@@ -35,11 +36,23 @@
 // which is why [Bridge.Utilisation] and [Winding.Utilisation] are in amperes.
 // Mind that heat goes with the square: 1.2 in current is about 1.4 in heat.
 //
+// A switch bends upwards: [ExponentialBridge] runs away sooner, at a temperature that
+// is not infinite. Who wants to know whether a hot chip is safe asks it.
+//
+// # Time
+//
+// A [Motor] is a winding and a [Chip] a bridge on its sink, each with what it takes to warm
+// it. Both tell their temperature After a time, the time until they are too hot, and the
+// current of a [Duty] of runs and rests ([LargestDutyCurrent] of both). The feedback that makes
+// a part run away makes it slow as well: its time constant grows as R·C/(1 − θ·dP/dT).
+//
 // # Thermal resistance
 //
 // A [Path] is the chain junction, case, sink, air. [Layer] and [Surface] make
-// its links from a drawing, [Parallel] joins two ways out, such as the sink on
-// top of a chip and the board beneath it.
+// its links from a drawing, [Parallel] joins two ways out; [Ways] tells what each of them
+// takes, of the sink on top of a chip and the board beneath it. [Mount] does so for a motor's air and
+// bracket. On a [Sink] whose own law is to count, [OnSink] tells what a fan buys and how
+// long the sink must be.
 //
 // Of the figures that data sheets print after JEDEC JESD51, only θ is a
 // resistance. Ψ, such as Ψ(JT) from junction to top, divides a temperature
@@ -47,6 +60,33 @@
 // a measured surface temperature into a junction temperature and must not be put
 // in series with anything. A θ(JA) holds for the board it was measured on, which
 // is not yours: take it as SinkToAir of a Path, and as a first guess.
+//
+// # Surfaces
+//
+// What a surface gives off does not grow as its temperature does: still air rises
+// faster along a hotter face, and radiation goes with the fourth power. A [Face] and a
+// [Sink] therefore tell their Loss by two temperatures, which never falls as they get
+// hotter, so that Steady finds the one temperature of a power. Beneath them stand
+// [Natural], [ForcedPlate], [Duct], [RadiationCoefficient], and the fins
+// [StraightFin], [PinFin] and [AnnularFin], to be asked by themselves. On the way from
+// a chip to its surface stand [Interface], [Plate], [Vias] and [Board].
+//
+// These laws are fits to readings in quiet laboratories, mostly within 10 to 25 %: what
+// they tell apart by less is not apart. Which temperatures may be touched is another
+// matter (ISO 13732-1) and not in here.
+//
+// # Barrels
+//
+// [HeatUp] tells how long a barrel takes to warm up, what holds it and how hot a stuck switch
+// makes it; [Heater] compares a heater with that. [Lagged] gives the losses bare or in
+// insulation, [Soak] and [RodSoak] how far heat lags inside wall and plastic. What goes on to the
+// throat is [Sleeve], with the screw beside it [Throat]; [Barrel] cuts all of it into a
+// [Network]. [HeatedMelt] warms a melt in a hot passage, [Sheared] by friction, [Melting] sums up the energy of a
+// kilogram. [Platinum], [Thermocouple] and [SteinhartHart] turn readings into temperatures, [RampLag] and
+// [Sheath] tell by how much those are late or low.
+//
+// No controller is a safeguard: a hot barrel needs a thermal cut-out with a sensor and a switch of
+// its own. Mains heaters are connected by licensed people.
 //
 // # Range
 //
