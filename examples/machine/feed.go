@@ -8,6 +8,7 @@ import (
 	"meltflight/internal/input"
 	"meltflight/material"
 	"meltflight/screw"
+	"meltflight/thermal"
 )
 
 // feedParts is what brings the flake to the screw.
@@ -18,6 +19,7 @@ type feedParts struct {
 	level  screw.LevelControl // its AugerRate once the auger is solved
 	throat screw.Throat
 	under  screw.Channel // the screw under the throat
+	sleeve thermal.Sleeve
 }
 
 // feedAnswer is what the feed does.
@@ -29,6 +31,7 @@ type feedAnswer struct {
 	short    error // the auger cannot keep up, if so
 	clogging screw.Clogging
 	hopper   float64 // of flake in a full hopper [kg]
+	sleeve   thermal.SleeveState
 }
 
 func (m *Machine) ownFeed(f *input.Faults) {
@@ -37,6 +40,13 @@ func (m *Machine) ownFeed(f *input.Faults) {
 	f.Between("feeder.drop_tube_mm", m.Feeder.Tube, 2, 1000, "mm")
 	f.Between("throat.efficiency", m.Throat.Efficiency, 0.05, 1, "")
 	f.Between("throat.margin_k", m.Throat.Margin, 0, 100, "K")
+	f.Between("throat.collar_w_per_k", m.Throat.Collar, 0, 1e4, "W/K")
+	f.Between("throat.collar_c", m.Throat.Coolant, -40, 150, "°C")
+	f.Between("throat.sleeve_mm", m.Throat.Sleeve, 0.1, 1e4, "mm")
+	if m.Screw.Bore >= 1 && m.Screw.Bore <= 1000 && !(m.Throat.SleeveOuter >= m.Screw.Bore+0.1 && m.Throat.SleeveOuter <= 2000) {
+		f.Refuse("throat.sleeve_outer_mm", m.Throat.SleeveOuter, "mm", "0.1 mm above the bore, "+input.WithUnit(m.Screw.Bore, "mm")+", to 2000 mm")
+	}
+	f.Between("throat.sleeve_w_per_m_k", m.Throat.SleeveConducts, 0.01, 1e4, "W/(m·K)")
 	f.Between("feedstock.flake_friction_deg", m.Feedstock.Friction, 2, 60, "°")
 }
 
@@ -53,6 +63,9 @@ func (m *Machine) buildFeed(p *parts, f *input.Faults) {
 	p.level = screw.LevelControl{Area: math.Pi / 4 * d.Tube * d.Tube * micro, Below: d.Below * milli, Band: d.Band * milli, Above: d.Above * milli,
 		SensorDelay: d.SensorDelay, StartDelay: d.StartDelay, AfterRun: d.AfterRun, AugerRate: 1, BulkDensity: 100}
 	blame(f, "feeder", p.level.Validate())
+	const ambientFilm = 10 // of a warm surface in still air, radiation included (common practice, no source) [W/(m²·K)]
+	p.sleeve = thermal.Sleeve{Outer: m.Throat.SleeveOuter * milli / 2, Inner: m.Screw.Bore * milli / 2, Length: m.Throat.Sleeve * milli,
+		Conductivity: m.Throat.SleeveConducts, Coefficient: ambientFilm}
 	t := material.Celsius(m.Throat.Temperature)
 	p.throat = screw.Throat{Barrel: t, Root: t, Softening: p.polymer.Softening}
 	p.under = p.channel
@@ -68,6 +81,13 @@ func (m *Machine) solveFeed(p *parts, a *answer) error {
 		return err
 	}
 	a.limit("throat.throat_c", named("throat, over the air", sticking))
+	air := material.Celsius(m.Motor.Ambient)
+	if a.feed.sleeve, err = p.sleeve.Cooled(material.Celsius(m.Barrel.Wall), m.Throat.Collar, material.Celsius(m.Throat.Coolant), air); err != nil {
+		return err
+	}
+	a.note("throat", a.feed.sleeve.Beyond...)
+	a.limit("throat.collar_w_per_k throat.sleeve_mm", material.Utilisation{Part: "throat collar, over the air", Demand: math.Max(0, a.feed.sleeve.Cold-air),
+		Capacity: math.Max(0, p.throat.Barrel-air), Unit: "K", Method: "sleeve as a fin, cooled at its end"})
 	a.feed.hopper = m.hopperMass(1) - m.hopperMass(0)
 	if a.feed.auger, err = p.auger.Feed(p.bulk, m.Feeder.Speed/minute); err != nil && !errors.Is(err, screw.ErrNoFlow) {
 		return err
@@ -134,6 +154,8 @@ func (m *Machine) reportFeed(line printer, a *answer) {
 		}
 	}
 	line("  auger %.2g W and %.2g N·m when nothing jams; a jam asks many times that, and sizes its motor", a.feed.drive.Power, a.feed.drive.Torque)
+	line("  the throat comes to %.0f °C, %.0f taken for it: its sleeve brings %.3g W, which its collar carries off",
+		material.ToCelsius(a.feed.sleeve.Cold), m.Throat.Temperature, a.feed.sleeve.Throat)
 	line("  hopper: a full one lasts %.2g h%s", a.feed.hopper/(w.Output*hour), clogs(a.feed.clogging.Probability))
 }
 

@@ -70,11 +70,16 @@ type Feeder struct {
 // Throat is where the flake enters the screw.
 type Throat struct {
 	Efficiency     float64 `json:"efficiency" about:"share of the feed channel that the flake fills: 0.2 to 0.45 in smooth throats; weigh an open screw's output"`
-	Temperature    float64 `json:"throat_c" about:"of throat and screw root there"`
+	Temperature    float64 `json:"throat_c" about:"of throat and screw root there, as the screw is computed with; the row of the collar tells if it stays as cold"`
 	Margin         float64 `json:"margin_k" about:"that the throat stays below where the flake begins to stick: 20 to 30 by common practice"`
 	Cooled         float64 `json:"cooled_length_mm" about:"of the feed zone from its start on; there nothing melts"`
 	BarrelFriction float64 `json:"barrel_friction" about:"coefficient of friction of the flake on the bore: 0.25 to 0.5"`
 	RootFriction   float64 `json:"root_friction" about:"on the screw, polished: less than on the bore, or the flake turns with it"`
+	Sleeve         float64 `json:"sleeve_mm" about:"length of the tube between the first heater and the throat"`
+	SleeveOuter    float64 `json:"sleeve_outer_mm" about:"its outer diameter; its bore is the barrel's"`
+	SleeveConducts float64 `json:"sleeve_w_per_m_k" about:"conductivity of its steel: stainless 16, plain 45"`
+	Collar         float64 `json:"collar_w_per_k" about:"heat that the throat's collar gives to its coolant for each kelvin"`
+	Coolant        float64 `json:"collar_c" about:"temperature of that coolant, water or air"`
 	Packed         float64 `json:"packed_density_kg_per_m3" about:"of the flake as the screw packs it before it melts: 0.6 to 0.9 of the solid plastic"`
 }
 

@@ -81,6 +81,8 @@ func TestChangesActAsTheTradeExpects(t *testing.T) {
 		{"deeper feed", func(m *Machine) { m.Screw.FeedDepth = 4 }, "output", true},
 		{"deeper feed weakens the root", func(m *Machine) { m.Screw.FeedDepth = 4 }, "screw root, screw jammed", false},
 		{"colder throat", func(m *Machine) { m.Throat.Temperature = 40 }, "throat, over the air", true},
+		{"longer sleeve", func(m *Machine) { m.Throat.Sleeve = 60 }, "throat collar, over the air", true},
+		{"collar of air", func(m *Machine) { m.Throat.Collar = 0.2 }, "throat collar, over the air", false},
 		{"faster auger", func(m *Machine) { m.Feeder.Speed = 20 }, "feed auger", true},
 		{"slower sensor", func(m *Machine) { m.Feeder.SensorDelay = 3 }, "drop tube reserve", false},
 		{"crooked coupling", func(m *Machine) { m.Wear.Angle = 0.1 }, "screw and barrel wear", false},
@@ -181,10 +183,10 @@ func TestStandRows(t *testing.T) {
 	page := m.report(&p, &a)
 	assert.Contains(t, page, "hopper on its own stand")
 	assert.Contains(t, page, "stand sways at")
-	assert.Len(t, a.limits, 33)
+	assert.Len(t, a.limits, 34)
 	m.Stand.Bolted = true
 	_, a = solved(t, m)
-	assert.Len(t, a.limits, 32, "bolted down it does not tip")
+	assert.Len(t, a.limits, 33, "bolted down it does not tip")
 }
 
 // spoil changes one thing in the default file's text and runs it.
