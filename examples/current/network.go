@@ -109,7 +109,7 @@ func (a *answer) repeated(current float64) (thermal.Cycle, error) {
 		return 0
 	})
 	none := make([]float64, nodes) // all is made by Heat
-	return n.Duty([]thermal.Block{{Duration: run, Power: none}, {Duration: rest, Power: none}}, 1e-3)
+	return n.Duty([]thermal.Block{{Duration: run, Power: none}, {Duration: rest, Power: none}}, 1e-2)
 }
 
 // day is the course of a day's work.

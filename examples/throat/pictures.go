@@ -69,17 +69,14 @@ func (a *answer) drawAlong() ([]*plot.Plot, error) {
 }
 
 // limits draws what each plastic allows in the throat up to an end, its name at a part of the way,
-// the last one's below.
+// the first above its line, the others below.
 func (a *answer) limits(c *plot.Plot, to, word float64) error {
 	for k, m := range a.plan.plastics {
 		y := a.limit(k)
 		if err := chart.Line(c, "", plotter.XYs{{X: 0, Y: y}, {X: to, Y: y}}, chart.Grey, 1, 2); err != nil {
 			return err
 		}
-		above := 10.0
-		if k == len(a.plan.plastics)-1 {
-			above = -20
-		}
+		above := [...]float64{10, -8, -20}[min(k, 2)]
 		if err := chart.Word(c, fmt.Sprintf("%s: at most %.0f °C", m.Name, y), word*to, y+above, chart.Grey); err != nil {
 			return err
 		}
@@ -123,7 +120,7 @@ func (a *answer) drawWarmup() ([]*plot.Plot, error) {
 			return nil, err
 		}
 	}
-	if err := a.limits(throat, shown, 0.01); err != nil {
+	if err := a.limits(throat, shown, 0.75); err != nil {
 		return nil, err
 	}
 	for _, c := range []*plot.Plot{barrel, throat} {
