@@ -88,6 +88,7 @@ type answer struct {
 	duties               []thermal.CurrentLimit // one a factor
 	work                 thermal.CurrentLimit   // by the network, for the day's work
 	set                  float64                // what is advised [A]
+	tenth                float64                // the chip's heat at a tenth more, over that at what is set [-]
 	day                  day
 }
 
@@ -120,6 +121,9 @@ func find(p plan) (*answer, error) {
 	}
 	lowest, _ := a.work.Lowest()
 	a.set = math.Floor(10*p.reserve*lowest) / 10
+	if err := a.tenthMore(); err != nil {
+		return nil, err
+	}
 	a.day, err = a.live(a.set)
 	return a, err
 }
@@ -179,6 +183,17 @@ func (w *ways) at(current, box float64) (s thermal.OnSinkState, path thermal.Pat
 	upper := s.Loss.Total - s.BoardHeat
 	path.SinkToAir, err = thermal.Parallel(w.Before+(s.Base-box)/upper, w.Board)
 	return s, path, err
+}
+
+func (a *answer) tenthMore() error {
+	box := material.Celsius(a.plan.box)
+	now, err := a.ways.Steady(a.set, a.ways.flow, box)
+	if err != nil {
+		return err
+	}
+	more, err := a.ways.Steady(1.1*a.set, a.ways.flow, box)
+	a.tenth = more.Loss.Total / now.Loss.Total
+	return err
 }
 
 // dutyTable asks what chip and motor bear in duties of one cycle, each as a single body.

@@ -104,7 +104,7 @@ func (a *answer) conclude(b *strings.Builder) {
 	fmt.Fprintf(b, "  The %s is the first to be too hot, at %.2f A for good. Set %.1f A rms, %.2g A peak: within %g of what the work allows.\n",
 		part(which), lowest, a.set, a.set*math.Sqrt2, p.reserve)
 	fmt.Fprintf(b, "  From there the chip is %.2g A from running away. Heat goes with the square, and more: a tenth more current is %.0f %% more heat in the chip.\n",
-		a.bent-a.set, 100*(a.tenthMore()-1))
+		a.bent-a.set, 100*(a.tenth-1))
 	best, most := -1, lowest
 	for i, l := range a.gains {
 		if now, _ := l.Lowest(); now > most+5e-3 {
@@ -125,17 +125,9 @@ func (a *answer) conclude(b *strings.Builder) {
 	last := len(a.duties) - 1
 	fmt.Fprintf(b, "  Rests help the motor, of %.0f J/K, not the chip: at %g %% of %g min the winding may have %.1f times its current for good, the chip %.1f times.\n",
 		p.motor.copper+p.motor.rest, 100*p.factors[last], p.cycle, a.duties[last].Winding/a.limit.Winding, a.duties[last].Bridge/a.limit.Bridge)
+	for _, text := range a.onSink.Beyond {
+		fmt.Fprintf(b, "  Beyond what the laws are made for: %s.\n", text)
+	}
 	fmt.Fprintln(b, "Sinks and board are known to some 15 to 25 %, so are these currents to 10 %: measure the sink on the first day.\n  Left out: how one phase at its peak heats its half of the chip.")
 	fmt.Fprintln(b, "Sink and motor burn fingers: guard them. Work on the box is for when its mains are off and out.")
-}
-
-// tenthMore is the chip's heat at a tenth more current than is set, over that as set [-].
-func (a *answer) tenthMore() float64 {
-	box := material.Celsius(a.plan.box)
-	now, err := a.ways.Steady(a.set, a.ways.flow, box)
-	more, err2 := a.ways.Steady(1.1*a.set, a.ways.flow, box)
-	if err != nil || err2 != nil {
-		return math.NaN()
-	}
-	return more.Loss.Total / now.Loss.Total
 }

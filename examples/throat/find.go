@@ -33,6 +33,7 @@ type answer struct {
 	shortest [][2][]float64          // by collar: for the sleeve, and for the screw as well, one a plastic [mm]; NaN where none is
 	lagged   thermal.LaggedState     // of the heated length
 	cases    []course
+	worst    thermal.ThroatState // of the one that is advised on
 	fit      fitted
 }
 
@@ -77,6 +78,10 @@ func find(p plan) (*answer, error) {
 			return nil, fmt.Errorf("sleeve of %g mm, %s: %w", s.length, p.collars[s.collar].name, err)
 		}
 		a.cases = append(a.cases, c)
+	}
+	chosen := p.cases[p.chosen]
+	if a.worst, err = p.throat(chosen.length, p.collars[chosen.collar]); err != nil {
+		return nil, err
 	}
 	a.fit, err = p.test.fit()
 	return a, err

@@ -67,32 +67,27 @@ func Example() {
 }
 
 func TestPictures(t *testing.T) {
-	var before [][]byte
-	for range 2 { // the same each time
-		folder := filepath.Join(t.TempDir(), "new")
-		var out, faults bytes.Buffer
-		require.Zero(t, run([]string{"-out", folder}, &out, &faults), faults.String())
-		var now [][]byte
-		for _, p := range []struct {
-			name  string
-			words []string
-		}{
-			{"along.svg", []string{"from the throat / mm", "sleeve and barrel / °C", "screw / °C", "sleeve of 60 mm, collar: water", "PLA: at most 33 °C"}},
-			{"warmup.svg", []string{"time / min", "throat / °C", "rear, sleeve of 20 mm, collar: none", "(invented)"}},
-		} {
-			assert.Contains(t, out.String(), p.name)
-			svg, err := os.ReadFile(filepath.Join(folder, p.name))
-			require.NoError(t, err)
-			assert.True(t, strings.HasSuffix(strings.TrimSpace(string(svg)), "</svg>"))
-			for _, word := range p.words {
-				assert.Contains(t, string(svg), word)
-			}
-			now = append(now, svg)
+	folder := filepath.Join(t.TempDir(), "new")
+	var out, faults bytes.Buffer
+	require.Zero(t, run([]string{"-out", folder}, &out, &faults), faults.String())
+	again, err := found(t).draw()
+	require.NoError(t, err)
+	require.Len(t, again, 2)
+	for i, p := range []struct {
+		name  string
+		words []string
+	}{
+		{"along.svg", []string{"from the throat / mm", "sleeve and barrel / °C", "screw / °C", "sleeve of 60 mm, collar: water", "PLA: at most 33 °C"}},
+		{"warmup.svg", []string{"time / min", "throat / °C", "rear, sleeve of 20 mm, collar: none", "(invented)"}},
+	} {
+		assert.Contains(t, out.String(), p.name)
+		svg, err := os.ReadFile(filepath.Join(folder, p.name))
+		require.NoError(t, err)
+		assert.True(t, strings.HasSuffix(strings.TrimSpace(string(svg)), "</svg>"))
+		for _, word := range p.words {
+			assert.Contains(t, string(svg), word)
 		}
-		if before != nil {
-			assert.Equal(t, before, now)
-		}
-		before = now
+		assert.Equal(t, string(svg), string(again[i].SVG), "the same each time")
 	}
 }
 

@@ -146,16 +146,16 @@ func (a *answer) conclude(b *strings.Builder) {
 		fmt.Fprintf(b, "  %s: %s\n", m.Name, a.advise(k))
 	}
 	c := &a.cases[p.chosen]
-	worst, err := p.throat(c.length, p.collars[c.collar])
-	if err == nil {
-		fmt.Fprintf(b, "  Take %s: at worst %.0f °C in the throat and %.0f on the screw, %.0f W lost that way.\n",
-			a.name(c.scene), material.ToCelsius(worst.Throat), material.ToCelsius(worst.Screw), worst.Hot)
-	}
+	fmt.Fprintf(b, "  Take %s: at worst %.0f °C in the throat and %.0f on the screw, %.0f W lost that way.\n",
+		a.name(c.scene), material.ToCelsius(a.worst.Throat), material.ToCelsius(a.worst.Screw), a.worst.Hot)
 	fmt.Fprintln(b, "  No collar cools the screw: after a stop it is what melts pellets together. Run the throat empty before a stop.")
 	if off := a.drawnResistance()/f.resistance - 1; f.resistance+2*f.resistanceError < a.drawnResistance() {
 		fmt.Fprintf(b, "  The barrel that was read loses %.0f %% more than the one drawn, beyond twice its error: look for bare gaps, clamps and cables.\n", 100*off)
 	}
 	fmt.Fprintf(b, "  A switch that sticks makes it %d K too hot in %.0f s. Set a cut-out with a sensor and switch of its own there.\n", overheat, math.Round(c.stuck/10)*10)
+	for _, text := range append(append([]string(nil), a.lagged.Beyond...), a.worst.Beyond...) {
+		fmt.Fprintf(b, "  Beyond what the laws are made for: %s.\n", text)
+	}
 	fmt.Fprintln(b, "Coefficients in air are known to some 25 %, collars are guesses until read. Pellets that move carry heat back and are left out.")
 	fmt.Fprintln(b, "Mains heaters are connected by licensed people, with earth and fuse. Barrel and sleeve burn at once: guard them; wool hides how hot they are.")
 }
