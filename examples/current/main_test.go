@@ -129,6 +129,22 @@ func TestLimitIsWhereItIsSaid(t *testing.T) {
 	assert.ErrorIs(t, err, thermal.ErrRunaway)
 }
 
+// The links are those of the drawing, and what leaves by both ways is what the chip makes.
+func TestWays(t *testing.T) {
+	a := found(t)
+	c := &workshop.cooled
+	across := math.Sqrt(math.Pi)
+	board, err := thermal.Board{Source: c.body * 1e-3 / across, Radius: c.pour * 1e-3 / across, Sheet: sheet, Coefficient: faces}.Resistance()
+	require.NoError(t, err)
+	s := a.onSink
+	box := material.Celsius(workshop.box)
+	assert.InEpsilon(t, s.Junction-box, s.BoardHeat*(c.pad+board), 1e-9)
+	assert.InEpsilon(t, s.Loss.Total, s.BoardHeat+c.sink.Loss(s.Base, box), 1e-9)
+	glue := (0.2e-3/glueConducts + 2*meets) / 49e-6
+	assert.Greater(t, a.ways.glued, glue, "the base spreads")
+	assert.InEpsilon(t, s.Junction-s.Base, (s.Loss.Total-s.BoardHeat)*(c.top+a.ways.glued), 1e-9)
+}
+
 // Better cooling and more rest never buy less; at what the work allows both come to their
 // limits and not above, and a day at what is set stays below.
 func TestMonotone(t *testing.T) {

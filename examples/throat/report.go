@@ -124,11 +124,13 @@ func (a *answer) tellFit(b *strings.Builder) {
 	last := p.test.pairs[len(p.test.pairs)-1]
 	drawn := &a.cases[p.chosen]
 	fmt.Fprintf(b, "\nA warm-up that was read (invented readings): %g W, from %g to %g °C in %g min, taken as one body\n", p.test.power, p.test.pairs[0][1], last[1], last[0])
-	fmt.Fprintf(b, "  heat capacity   %.0f ± %.0f J/K     of the drawing %.0f\n", f.capacity, f.capacityError, drawn.capacity())
+	fmt.Fprintf(b, "  heat capacity   %.0f ± %.0f J/K     of the drawing %.0f\n", tens(f.capacity), f.capacityError, tens(drawn.capacity()))
 	fmt.Fprintf(b, "  resistance      %.2f ± %.2f K/W   of the drawing %.2f\n", f.resistance, f.resistanceError, a.drawnResistance())
 	fmt.Fprintf(b, "  Readings scatter by %.1f K about it; the errors are those of scatter, not of taking it as one body. Holding %g °C would take %.0f W (%.0f to %.0f), the drawing says %.0f.\n",
 		f.scatter, p.hot, a.holds(f.resistance), a.holds(f.resistance+2*f.resistanceError), a.holds(f.resistance-2*f.resistanceError), sum(drawn.holding))
 }
+
+func tens(x float64) float64 { return 10 * math.Round(x/10) }
 
 // drawnResistance is that of the chosen case as one body [K/W].
 func (a *answer) drawnResistance() float64 {
@@ -148,11 +150,11 @@ func (a *answer) conclude(b *strings.Builder) {
 	c := &a.cases[p.chosen]
 	fmt.Fprintf(b, "  Take %s: at worst %.0f °C in the throat and %.0f on the screw, %.0f W lost that way.\n",
 		a.name(c.scene), material.ToCelsius(a.worst.Throat), material.ToCelsius(a.worst.Screw), a.worst.Hot)
-	fmt.Fprintln(b, "  No collar cools the screw: after a stop it is what melts pellets together. Run the throat empty before a stop.")
+	fmt.Fprintln(b, "  No collar cools the screw much: after a stop it is what sticks pellets together. Run the throat empty before a stop.")
 	if off := a.drawnResistance()/f.resistance - 1; f.resistance+2*f.resistanceError < a.drawnResistance() {
-		fmt.Fprintf(b, "  The barrel that was read loses %.0f %% more than the one drawn, beyond twice its error: look for bare gaps, clamps and cables.\n", 100*off)
+		fmt.Fprintf(b, "  The barrel that was read seems to lose %.0f %% more than the one drawn. Look for bare gaps, clamps and cables, and read the power that holds it for an hour.\n", 100*off)
 	}
-	fmt.Fprintf(b, "  A switch that sticks makes it %d K too hot in %.0f s. Set a cut-out with a sensor and switch of its own there.\n", overheat, math.Round(c.stuck/10)*10)
+	fmt.Fprintf(b, "  A switch that sticks makes it %d K too hot in %.0f s. Set a cut-out with a sensor and switch of its own there.\n", overheat, tens(c.stuck))
 	for _, text := range append(append([]string(nil), a.lagged.Beyond...), a.worst.Beyond...) {
 		fmt.Fprintf(b, "  Beyond what the laws are made for: %s.\n", text)
 	}
