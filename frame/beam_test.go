@@ -111,6 +111,9 @@ func TestPropertyBeamScaling(t *testing.T) {
 				b.Section.Iz *= math.Pow(s, 4)
 				b.Section.J *= math.Pow(s, 4)
 				b.Section.Thickness *= s
+				b.Section.ShearY *= s * s
+				b.Section.ShearZ *= s * s
+				b.Section.TorsionModulus *= math.Pow(s, 3)
 			}, -1},
 		} {
 			changed := b
