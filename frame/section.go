@@ -20,7 +20,7 @@ type Section struct {
 	J         float64 // Saint-Venant torsion constant, 1e-22 to 1e4 [m⁴]
 	Thickness float64 // largest thickness of metal, which decides its strength; 0 if unknown [m]
 
-	ShearY         float64 // area that takes a shear force along y, 1e-6 of Area to all of it; 0 if unknown [m²]
+	ShearY         float64 // area that takes a shear force along y, 1e-12 of Area to all of it; 0 if unknown [m²]
 	ShearZ         float64 // the same along z, beside Iy [m²]
 	TorsionModulus float64 // torque ÷ largest shear stress, notches left out, up to 1e3; 0 if unknown [m³]
 }
@@ -122,8 +122,8 @@ func (s Section) Validate() error {
 		name string
 		area float64
 	}{{"frame.Section.ShearY", s.ShearY}, {"frame.Section.ShearZ", s.ShearZ}} {
-		if shear.area != 0 && !(shear.area >= 1e-6*s.Area && shear.area <= s.Area*slack) {
-			f.Refuse(shear.name, shear.area, "m²", "0 if unknown, or "+input.Range(1e-6*s.Area, s.Area, "m²"))
+		if shear.area != 0 && !(shear.area >= 1e-12*s.Area && shear.area <= s.Area*slack) {
+			f.Refuse(shear.name, shear.area, "m²", "0 if unknown, or "+input.Range(1e-12*s.Area, s.Area, "m²"))
 		}
 	}
 	if most := thickest(s.Area); s.Thickness > most*slack {

@@ -10,7 +10,7 @@ const shearOfBar = 5.0 / 6
 // of the wall passed; its work is that of an even stress over the area I²/∫S²ds/t.
 type flow struct {
 	first  float64 // S so far [m³]
-	second float64 // ∫arm²·t ds [m⁴]
+	second float64 // I of what is passed, on the mid-line [m⁴]
 	work   float64 // ∫S²ds/t [m⁶]
 }
 
@@ -30,12 +30,13 @@ func (f *flow) twice() { *f = flow{2 * f.first, 2 * f.second, 2 * f.work} }
 func (f *flow) area(walls float64) float64 { return walls * f.second * f.second / f.work }
 
 // tubeShear returns the shear area of a thin rectangular tube along its height,
-// both sides on the mid-line [m²].
-func tubeShear(height, width, wall float64) float64 {
+// both sides on the mid-line, by its second moment about the width, which is that
+// of the wall as thick as it is: it halves the error of a thick one [m²].
+func tubeShear(height, width, wall, second float64) float64 {
 	var quarter flow
 	quarter.along(0.5*height, 0, 0.5*width, wall)
 	quarter.along(0.5*height, -1, 0.5*height, wall)
-	return quarter.area(4)
+	return second * second / (4 * quarter.work)
 }
 
 // CowperRectangle returns the shear coefficient κ of a solid rectangle [-], the

@@ -33,15 +33,16 @@ func RectangularTube(height, width, wall float64) (Section, error) {
 	}
 	h, w := height-wall, width-wall // mid-line
 	enclosed, around := h*w, 2*(h+w)
+	iy, iz := tubeBending(height, width, wall), tubeBending(width, height, wall)
 	j, modulus := tubeTorsion(enclosed, around, wall)
 	return Section{
 		Area:           around * wall,
-		Iy:             tubeBending(height, width, wall),
-		Iz:             tubeBending(width, height, wall),
+		Iy:             iy,
+		Iz:             iz,
 		J:              j,
 		Thickness:      wall,
-		ShearY:         tubeShear(w, h, wall),
-		ShearZ:         tubeShear(h, w, wall),
+		ShearY:         tubeShear(w, h, wall, iz),
+		ShearZ:         tubeShear(h, w, wall, iy),
 		TorsionModulus: modulus,
 	}, nil
 }
@@ -105,17 +106,18 @@ func RoundedTube(height, width, wall, radius float64) (Section, error) {
 	enclosed := h*w - (4-math.Pi)*r*r
 	around := 2*(h+w) - (8-2*math.Pi)*r
 	hole := 2 * enclosed * wall / around
-	j := around*wall*wall*wall/3 + 2*enclosed*hole
 	area := around * wall
 	square := 2 * (h + w) * wall
+	iy, iz := roundedBending(height, width, wall, radius), roundedBending(width, height, wall, radius)
+	j := math.Min(around*wall*wall*wall/3+2*enclosed*hole, iy+iz) // which is that of a round one
 	return Section{
 		Area:           area,
-		Iy:             roundedBending(height, width, wall, radius),
-		Iz:             roundedBending(width, height, wall, radius),
+		Iy:             iy,
+		Iz:             iz,
 		J:              j,
 		Thickness:      wall,
-		ShearY:         tubeShear(w, h, wall) * area / square,
-		ShearZ:         tubeShear(h, w, wall) * area / square,
+		ShearY:         tubeShear(w, h, wall, tubeBending(width, height, wall)) * area / square,
+		ShearZ:         tubeShear(h, w, wall, tubeBending(height, width, wall)) * area / square,
 		TorsionModulus: j / (hole/wall + wall),
 	}, nil
 }
