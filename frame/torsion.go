@@ -10,11 +10,11 @@ import (
 // rectangle, both exact.
 func barTorsion(long, short float64) (j, modulus float64) {
 	// Σ tanh(nπa/2b)/n⁵ over odd n, less its limit 31ζ(5)/32 for a long side: what
-	// is left falls as exp(-nπ), so that six terms exhaust a float64. So it does in
+	// is left falls as exp(-nπ), so that few terms exhaust a float64. So it does in
 	// the stress at the middle of the long side, 1 − 8/π² Σ 1/(n² cosh(nπa/2b)), at half the pace.
 	const limit = 31 * 1.0369277551433699 / 32
 	sum, stress := limit, 1.0
-	for n := 1.0; n < 24; n += 2 {
+	for n := 1.0; n*long < 24*short; n += 2 {
 		e := math.Exp(-0.5 * n * math.Pi * long / short)
 		sum -= 2 * e * e / (n * n * n * n * n * (1 + e*e))
 		stress -= 16 / (math.Pi * math.Pi) * e / (n * n * (1 + e*e))

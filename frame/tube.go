@@ -15,7 +15,8 @@ import (
 // wall's 4·Am²·t/s on the mid-line (R. Bredt, 1896) is lower by 3 % for 60×40×3 mm,
 // 5 % for 40×40×4 and 18 % for 40×40×10.
 // The torsion modulus leaves out the notch of the inner corner. The shear areas are
-// those of the thin wall, @@.
+// those of the thin wall; against finite volumes they are low by 1 to 6 %, along
+// the short side of 60×20×5 by 11 %.
 //
 // Cold-formed tube has round corners: against square ones a 40×40×3 mm tube to EN
 // 10219 has 5 % less area and 9 % less Iy. [RoundedTube] has them.
@@ -85,7 +86,9 @@ func tubeBending(height, width, wall float64) float64 {
 // half times with a smaller inner radius than here (both from memory).
 //
 // Area and second moments are exact. J and the torsion modulus are those of EN
-// 10219-2, Annex B (from memory): Bredt's on the mid-line and the skin's t³s/3, @@J.
+// 10219-2, Annex B (from memory): Bredt's on the mid-line and the skin's t³s/3. Beside [Polygon.Torsion]
+// J is low by 0.2 to 0.6 % for a wall up to a tenth of the side and a radius of one and a half walls or
+// more, within 2 % for others.
 // The shear areas are those of a square-cornered tube with the same mid-line, less
 // in the proportion of the areas.
 func RoundedTube(height, width, wall, radius float64) (Section, error) {
