@@ -44,6 +44,7 @@ func TestCheckShearAreas(t *testing.T) {
 		verify.Row{Name: "solid round, ν 0.3", Source: cowper + ": 6(1+ν)/(7+6ν)", Kind: verify.Memory, Want: 7.8 / 8.8, Got: must(frame.CowperRound(0, 0.3)), Tol: 1e-14, Why: "closed form"},
 		verify.Row{Name: "thin round, ν 0.3", Source: cowper + ": 2(1+ν)/(4+3ν)", Kind: verify.Memory, Want: 2.6 / 4.9, Got: must(frame.CowperRound(1, 0.3)), Tol: 1e-14, Why: "closed form"},
 		verify.Row{Name: "thin square tube, ν 0.3", Source: cowper + ": 20(1+ν)/(48+39ν)", Kind: verify.Memory, Want: 26 / 59.7, Got: must(frame.CowperTube(1, 0.3)), Tol: 1e-14, Why: "closed form"},
+		verify.Row{Name: "I, flanges half the web, aspect 0.5, ν 0.3", Source: cowper + ": 10·1.3·2.5²/(96.75 + 0.3·89 + 5.625 + 2.34375)", Kind: verify.Memory, Want: 81.25 / 131.41875, Got: must(frame.CowperI(0.5, 0.5, 0.3)), Tol: 1e-14, Why: "closed form"},
 		verify.Row{Name: "I without flanges, ν 0.3", Source: cowper + ": rectangle", Kind: verify.Memory, Want: 13 / 15.3, Got: must(frame.CowperI(0, 1, 0.3)), Tol: 1e-14, Why: "closed form"})
 	verify.Table(t, rows)
 }

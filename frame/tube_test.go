@@ -53,9 +53,11 @@ func TestCheckRoundedTubes(t *testing.T) {
 		require.NoError(t, err)
 		rows = append(rows, verify.Row{Name: fmt.Sprintf("%gx%gx%g J of Bredt [mm⁴]", c.h, c.w, c.t), Source: "4·Am²·t/s by hand", Kind: verify.Own, Want: c.bredt, Got: j * 1e12, Tol: 2e-9, Why: "nine digits"})
 	}
-	slit, _, err := frame.ThinOpen([]float64{0.094, 0.094}, []float64{0.003, 0.003})
+	slit, modulus, err := frame.ThinOpen([]float64{0.094, 0.094}, []float64{0.003, 0.003})
 	require.NoError(t, err)
-	rows = append(rows, verify.Row{Name: "60x40x3 slit, J [mm⁴]", Source: "s·t³/3, s = 188 mm", Kind: verify.Own, Want: 1692, Got: slit * 1e12, Tol: 1e-12, Why: "rounding"})
+	rows = append(rows,
+		verify.Row{Name: "60x40x3 slit, J [mm⁴]", Source: "s·t³/3, s = 188 mm", Kind: verify.Own, Want: 1692, Got: slit * 1e12, Tol: 1e-12, Why: "rounding"},
+		verify.Row{Name: "60x40x3 slit, T/τ [mm³]", Source: "s·t²/3", Kind: verify.Own, Want: 564, Got: modulus * 1e9, Tol: 1e-12, Why: "rounding"})
 	verify.Table(t, rows)
 }
 
