@@ -112,6 +112,17 @@ func TestPropertyOpenProfiles(t *testing.T) {
 			require.InEpsilon(t, z, math.Min(s.Iy, s.Iz), 1e-12, kind)
 			// No open wall is as stiff in shear as all its metal, nor twists less than half its Σbt³/3.
 			require.Less(t, math.Max(s.ShearY, s.ShearZ), s.Area)
+			require.InEpsilon(t, math.Max(web, tf), s.Thickness, 1e-12)
+			require.InEpsilon(t, s.J/s.Thickness, s.TorsionModulus, 1e-12)
+			switch kind { // where the mid-lines meet
+			case "angle":
+				require.Equal(t, frame.Point{Y: web / 2, Z: web / 2}, p.ShearCentre)
+			case "tee":
+				require.Equal(t, frame.Point{Z: tf / 2}, p.ShearCentre)
+			case "channel":
+				require.Less(t, p.ShearCentre.Y, web/2) // behind the web
+				require.Zero(t, p.ShearCentre.Z)
+			}
 			long, short := h-tf, math.Min(web, tf)
 			require.Greater(t, s.J, 0.5*long*math.Pow(web, 3)/3+0.5*w*math.Pow(short, 3)/3, kind)
 
