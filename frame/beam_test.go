@@ -111,6 +111,9 @@ func TestPropertyBeamScaling(t *testing.T) {
 				b.Section.Iz *= math.Pow(s, 4)
 				b.Section.J *= math.Pow(s, 4)
 				b.Section.Thickness *= s
+				b.Section.ShearY *= s * s
+				b.Section.ShearZ *= s * s
+				b.Section.TorsionModulus *= math.Pow(s, 3)
 			}, -1},
 		} {
 			changed := b
@@ -201,15 +204,21 @@ func TestBitsBeam(t *testing.T) {
 		finite(t, err, v, h)
 		v, h, err = b.Stiffness(ends)
 		finite(t, err, v, h)
-		x, y, z := draw.Bits().Draw(t, "x"), draw.Bits().Draw(t, "y"), draw.Bits().Draw(t, "z")
+		number := rapid.OneOf(draw.Bits(), draw.Log(1e-7, 20))
+		x, y, z, u := number.Draw(t, "x"), number.Draw(t, "y"), number.Draw(t, "z"), number.Draw(t, "u")
 		for _, make := range []func() (frame.Section, error){
 			func() (frame.Section, error) { return frame.RectangularTube(x, y, z) },
 			func() (frame.Section, error) { return frame.Rectangle(x, y) },
 			func() (frame.Section, error) { return frame.RoundTube(x, y) },
 			func() (frame.Section, error) { return frame.Round(x) },
+			func() (frame.Section, error) { return frame.RoundedTube(x, y, z, u) },
+			func() (frame.Section, error) { return frame.IBeam(x, y, z, u) },
+			func() (frame.Section, error) { p, err := frame.Angle(x, y, z); return p.Section, err },
+			func() (frame.Section, error) { p, err := frame.Channel(x, y, z, u); return p.Section, err },
+			func() (frame.Section, error) { p, err := frame.Tee(x, y, z, u); return p.Section, err },
 		} {
 			s, err := make()
-			finite(t, err, s.Area, s.Iy, s.Iz, s.J, s.Thickness)
+			finite(t, err, s.Area, s.Iy, s.Iz, s.J, s.Thickness, s.ShearY, s.ShearZ, s.TorsionModulus)
 			if err == nil {
 				require.NoError(t, s.Validate())
 			}
@@ -228,6 +237,7 @@ func spoil(t *rapid.T, numbers ...*float64) {
 func bitsBeam(t *rapid.T) frame.Beam {
 	b := frametest.Beams().Draw(t, "beam")
 	spoil(t, &b.Length, &b.Section.Area, &b.Section.Iy, &b.Section.Iz, &b.Section.J, &b.Section.Thickness,
+		&b.Section.ShearY, &b.Section.ShearZ, &b.Section.TorsionModulus,
 		&b.Metal.Density, &b.Metal.Young, &b.Metal.Poisson)
 	return b
 }

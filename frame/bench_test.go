@@ -60,3 +60,51 @@ func BenchmarkEigenvalue(b *testing.B) {
 		sink += x
 	})
 }
+
+func BenchmarkPolygonMoments(b *testing.B) {
+	p := drawn("I", 0.1, 0.05, 0.004, 0.006)
+	versus.Report(b, "x-inline", func(int) {
+		m, _ := p.Moments()
+		sink += m.Iy
+	}, func(int) {
+		for range 2 {
+			var area, first, second float64
+			last := p.Outline[len(p.Outline)-1]
+			for _, q := range p.Outline {
+				cross := last.Y*q.Z - q.Y*last.Z
+				area += cross
+				first += cross * (last.Z + q.Z)
+				second += cross * (last.Z*last.Z + last.Z*q.Z + q.Z*q.Z)
+				last = q
+			}
+			sink += second/12 - first*first/(18*area)
+		}
+	})
+}
+
+func BenchmarkIBeam(b *testing.B) {
+	versus.Report(b, "x-inline", func(int) {
+		s, _ := frame.IBeam(0.1, 0.05, 0.004, 0.006)
+		sink += s.ShearZ + s.J
+	}, func(int) {
+		h, w, web, flange := 0.1, 0.05, 0.004, 0.006
+		m, n := 2*w*flange/((h-flange)*web), w/(h-flange)
+		sink += 10 * (1 + 3*m) * (1 + 3*m) / (12 + m*(72+m*(150+m*90)) + 30*n*n*(m+m*m))
+		sink += (2*w*math.Pow(flange, 3) + (h-2*flange)*math.Pow(web, 3)) / 3
+		sink += 2*w*flange*h*h/4 + web*math.Pow(h-2*flange, 3)/12 + flange*math.Pow(w, 3)/6
+	})
+}
+
+func BenchmarkRectangle(b *testing.B) {
+	versus.Report(b, "x-inline", func(i int) {
+		s, _ := frame.Rectangle(0.01*float64(i%16+1), 0.01)
+		sink += s.J
+	}, func(i int) {
+		r := float64(i%16 + 1)
+		var sum float64
+		for n := 1.0; n < 24; n += 2 {
+			sum += math.Tanh(0.5*n*math.Pi*r) / (n * n * n * n * n)
+		}
+		sink += (1.0/3 - 64/math.Pow(math.Pi, 5)/r*sum) * r * 1e-8
+	})
+}

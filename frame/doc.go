@@ -2,8 +2,9 @@
 // with the hopper empty and full, how far a move may hurry it, and whether its
 // stand buckles or tips.
 //
-// A [Section] is the cross-section of a tube or bar, a [Beam] a length of it in a
-// metal. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
+// A [Section] is the cross-section of a tube, bar or I, a [Profile] that of an
+// angle, channel or tee, a [Polygon] any other, corner by corner. A [Beam] is a
+// length of a section in a metal. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
 // is four legs under a ring that carry the same hopper beside the machine. A
 // [Move] says what ringing a start and stop leave behind.
 //
@@ -27,6 +28,8 @@
 //     about 0.5 thin tube): 1.6 % for a solid bar ten times as long as high on
 //     pinned ends, 1 to 2 % for a tube of 60 mm over 1 m. Where βr passes 0.14, 4 to
 //     6 % on pinned ends, the result comes with [ErrStubby].
+//   - Sections have thin walls where they say so, J is Saint-Venant's, ends free to
+//     warp; notches and fillets are left out.
 //   - An Axis is solved with one static shape for each of the five motions of
 //     mid-span (Rayleigh and Ritz), so that no frequency is below the exact one of
 //     the same model.

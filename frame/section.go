@@ -6,14 +6,23 @@ import (
 	"meltflight/internal/input"
 )
 
-// Section is the cross-section of a straight member, symmetric about y and z so
-// that its shear centre is its centroid.
+// Section is the cross-section of a straight member that bends about its principal
+// axes y and z. Beams, axes and stands take its shear centre for its centroid, as it is where
+// the section is symmetric about both; a [Profile] tells how far off it is where not.
+//
+// The shear areas that the constructors fill in are those of shear stress in
+// equilibrium with bending, which is G. Cowper's (1966) for a Poisson's ratio of
+// zero; [CowperRectangle] and its like tell how much a Poisson's ratio adds.
 type Section struct {
 	Area      float64 // 1e-10 to 100 [m²]
 	Iy        float64 // second moment of area about y, for vertical bending, 1e-22 to 1e4 [m⁴]
 	Iz        float64 // second moment of area about z, for horizontal bending, 1e-22 to 1e4 [m⁴]
 	J         float64 // Saint-Venant torsion constant, 1e-22 to 1e4 [m⁴]
 	Thickness float64 // largest thickness of metal, which decides its strength; 0 if unknown [m]
+
+	ShearY         float64 // area that takes a shear force along y, 1e-12 of Area to all of it; 0 if unknown [m²]
+	ShearZ         float64 // the same along z, beside Iy [m²]
+	TorsionModulus float64 // torque ÷ largest shear stress, notches left out, up to 1e3; 0 if unknown [m³]
 }
 
 const (
@@ -22,71 +31,9 @@ const (
 	thinnestWall = 1e-6 // [m]
 )
 
-// RectangularTube returns the section of a tube with square corners, outer height
-// along z and outer width along y, 1e-4 to 10 [m], wall 1e-6 [m] to a quarter of
-// the smaller side.
-//
-// J is that of Prandtl's membrane (S. Timoshenko and J. Goodier, Theory of
-// Elasticity, art. 115) with its corners, to 1e-4 of finite differences. The thin
-// wall's 4·Am²·t/s on the mid-line (R. Bredt, 1896) is lower by 3 % for 60×40×3 mm,
-// 5 % for 40×40×4 and 18 % for 40×40×10.
-// Cold-formed tube has round corners: against square ones a 40×40×3 mm tube to EN
-// 10219 has 5 % less area and 9 % less Iy. With its table at hand, fill a Section
-// from the table.
-func RectangularTube(height, width, wall float64) (Section, error) {
-	var f input.Faults
-	f.Between("frame.RectangularTube: height", height, smallestSide, largestSide, "m")
-	f.Between("frame.RectangularTube: width", width, smallestSide, largestSide, "m")
-	most := 0.25 * largestSide
-	if f.None() {
-		most = 0.25 * math.Min(height, width)
-	}
-	f.Between("frame.RectangularTube: wall", wall, thinnestWall, most, "m")
-	if err := f.Err(); err != nil {
-		return Section{}, err
-	}
-	h, w := height-wall, width-wall // mid-line
-	enclosed, around := h*w, 2*(h+w)
-	return Section{
-		Area:      around * wall,
-		Iy:        tubeBending(height, width, wall),
-		Iz:        tubeBending(width, height, wall),
-		J:         tubeTorsion(enclosed, around, wall),
-		Thickness: wall,
-	}, nil
-}
-
-// tubeTorsion splits the membrane over a tube into a plate that the hole lifts
-// and a skin blown up over the wall between still edges. With u the plate's share
-// of the hole's height, J = 4(hole + ∫u)²/∮∂u/∂n + J of the skin [m⁴].
-//
-// Between corners u is linear and the skin a parabola. What each corner adds is a
-// number, since a wall twice as long inside as thick hardly feels the next corner: to
-// ∮∂u/∂n, over the mid-line ÷ wall, −(2/π)ln 2 by conformal mapping (a square
-// corner's 0.559 over its inner lengths); to ∫u and to the skin's J as below, by
-// finite differences of 8 to 64 cells across the wall, extrapolated.
-func tubeTorsion(enclosed, around, wall float64) float64 {
-	const (
-		slope   = -2 * math.Ln2 / math.Pi // [-]
-		plate   = -0.10517                // ÷ wall²
-		blown   = 0.0725                  // ÷ wall⁴
-		corners = 4
-	)
-	t2 := wall * wall
-	area := enclosed + corners*plate*t2
-	return 4*area*area/(around/wall+corners*slope) + t2*t2*(around/(3*wall)+corners*blown)
-}
-
-// tubeBending sums two flanges across the width and two webs, which unlike outer
-// minus inner rectangle loses no digits on a thin wall [m⁴].
-func tubeBending(height, width, wall float64) float64 {
-	arm, web := 0.5*(height-wall), height-2*wall
-	return 2*width*wall*(arm*arm+wall*wall/12) + wall*web*web*web/6
-}
-
 // Rectangle returns the section of a solid bar, height along z and width along y,
-// 1e-4 to 10 [m]. J is exact: Saint-Venant's series, S. Timoshenko and J. Goodier,
-// Theory of Elasticity, art. 109.
+// 1e-4 to 10 [m]. J and the torsion modulus are exact: Saint-Venant's series, S.
+// Timoshenko and J. Goodier, Theory of Elasticity, art. 109.
 func Rectangle(height, width float64) (Section, error) {
 	var f input.Faults
 	f.Between("frame.Rectangle: height", height, smallestSide, largestSide, "m")
@@ -94,21 +41,17 @@ func Rectangle(height, width float64) (Section, error) {
 	if err := f.Err(); err != nil {
 		return Section{}, err
 	}
-	long, short := math.Max(height, width), math.Min(height, width)
-	// Σ tanh(nπa/2b)/n⁵ over odd n, less its limit 31ζ(5)/32 for a long side: what
-	// is left falls as exp(-nπ), so that six terms exhaust a float64.
-	const limit = 31 * 1.0369277551433699 / 32
-	sum := limit
-	for n := 1.0; n < 12; n += 2 {
-		sum -= 2 / (math.Pow(n, 5) * (math.Exp(n*math.Pi*long/short) + 1))
-	}
-	factor := 1.0/3 - 64/math.Pow(math.Pi, 5)*short/long*sum
+	j, modulus := barTorsion(math.Max(height, width), math.Min(height, width))
+	area := height * width
 	return Section{
-		Area:      height * width,
-		Iy:        width * height * height * height / 12,
-		Iz:        height * width * width * width / 12,
-		J:         factor * long * short * short * short,
-		Thickness: short,
+		Area:           area,
+		Iy:             area * height * height / 12,
+		Iz:             area * width * width / 12,
+		J:              j,
+		Thickness:      math.Min(height, width),
+		ShearY:         shearOfBar * area,
+		ShearZ:         shearOfBar * area,
+		TorsionModulus: modulus,
 	}, nil
 }
 
@@ -132,7 +75,10 @@ func RoundTube(diameter, wall float64) (Section, error) {
 	if wall == most {
 		thickness = diameter
 	}
-	return Section{Area: area, Iy: i, Iz: i, J: 2 * i, Thickness: thickness}, nil
+	bore := 1 - 2*wall/diameter
+	shear := area * cowperRound(bore*bore, 0)
+	return Section{Area: area, Iy: i, Iz: i, J: 2 * i, Thickness: thickness,
+		ShearY: shear, ShearZ: shear, TorsionModulus: 4 * i / diameter}, nil
 }
 
 // Round returns the section of a solid bar of diameter 1e-4 to 10 [m]. J is exact.
@@ -160,6 +106,7 @@ func (s Section) Validate() error {
 	f.Between("frame.Section.Iz", s.Iz, 1e-22, 1e4, "m⁴")
 	f.Between("frame.Section.J", s.J, 1e-22, 1e4, "m⁴")
 	f.Between("frame.Section.Thickness", s.Thickness, 0, largestSide, "m")
+	f.Between("frame.Section.TorsionModulus", s.TorsionModulus, 0, 1e3, "m³")
 	if !f.None() {
 		return f.Err()
 	}
@@ -170,6 +117,14 @@ func (s Section) Validate() error {
 	}
 	if s.J > polar*slack {
 		f.Refuse("frame.Section.J", s.J, "m⁴", "at most Iy + Iz, "+input.WithUnit(polar, "m⁴"))
+	}
+	for _, shear := range [...]struct {
+		name string
+		area float64
+	}{{"frame.Section.ShearY", s.ShearY}, {"frame.Section.ShearZ", s.ShearZ}} {
+		if shear.area != 0 && !(shear.area >= 1e-12*s.Area && shear.area <= s.Area*slack) {
+			f.Refuse(shear.name, shear.area, "m²", "0 if unknown, or "+input.Range(1e-12*s.Area, s.Area, "m²"))
+		}
 	}
 	if most := thickest(s.Area); s.Thickness > most*slack {
 		f.Refuse("frame.Section.Thickness", s.Thickness, "m", "at most "+input.WithUnit(most, "m")+", a solid disc of this Area")

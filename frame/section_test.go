@@ -67,6 +67,14 @@ func TestCheckTubes(t *testing.T) {
 func TestCheckTorsionOfRectangle(t *testing.T) {
 	var rows []verify.Row
 	const table = "S. Timoshenko, J. Goodier, Theory of Elasticity, art. 109, table"
+	for _, c := range []struct{ ratio, stress float64 }{
+		{1, 0.20816526}, {1.1, 0.21393241}, {1.2, 0.21893355}, {1.25, 0.22120767}, {1.3, 0.22335610}, {1.4, 0.22733532}, {1.5, 0.23096913},
+		{1.75, 0.23896371}, {2, 0.24587834}, {2.5, 0.25758994}, {3, 0.26720805}, {4, 0.28166567}, {5, 0.29150020}, {10, 0.31232511}, {20, 0.32282919},
+	} {
+		s, err := frame.Rectangle(0.01, 0.01*c.ratio)
+		require.NoError(t, err)
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("T/τab² at a/b = %g", c.ratio), Source: "Saint-Venant's series summed to 30 digits", Kind: verify.Own, Want: c.stress, Got: s.TorsionModulus / (0.01 * c.ratio * 1e-4), Tol: 5.1e-9 / c.stress, Why: "eight decimals printed"})
+	}
 	for _, c := range []struct{ ratio, printed, exact float64 }{
 		{1, 0.141, 0.14057701}, {1.1, 0.154, 0.15398365}, {1.2, 0.166, 0.16611891}, {1.25, 0, 0.17173254},
 		// The table prints .175 for 1.3 and .216 for 1.8, both off the exact series
@@ -109,16 +117,16 @@ func TestPropertySections(t *testing.T) {
 			require.NoError(t, err)
 			b, err := make(scale*h, scale*w, scale*wall)
 			require.NoError(t, err)
-			require.InEpsilon(t, a.Area*math.Pow(scale, 2), b.Area, 1e-9, name)
-			for _, p := range [][2]float64{{a.Iy, b.Iy}, {a.Iz, b.Iz}, {a.J, b.J}} {
-				require.InEpsilon(t, p[0]*math.Pow(scale, 4), p[1], 1e-9, name)
-			}
+			similar(t, a, b, scale)
 			turned, err := make(w, h, wall)
 			require.NoError(t, err)
 			if name == "tube" || name == "bar" { // laid on its side
 				require.InEpsilon(t, a.Iy, turned.Iz, 1e-12, name)
 				require.InEpsilon(t, a.Iz, turned.Iy, 1e-12, name)
 				require.InEpsilon(t, a.J, turned.J, 1e-12, name)
+				require.InEpsilon(t, a.TorsionModulus, turned.TorsionModulus, 1e-12, name)
+				require.InEpsilon(t, a.ShearY, turned.ShearZ, 1e-12, name)
+				require.InEpsilon(t, a.ShearZ, turned.ShearY, 1e-12, name)
 			}
 		}
 		// Outer less inner, the other way to the same second moments and area.
@@ -141,6 +149,16 @@ func TestPropertySections(t *testing.T) {
 		foil, err := frame.RectangularTube(h, w, 1e-3*math.Min(h, w))
 		require.NoError(t, err)
 		require.InEpsilon(t, bredt(1e-3*math.Min(h, w)), foil.J, 5e-4)
+		corners := []frame.Point{{}, {Y: w}, {Y: w, Z: h}, {Z: h}}
+		thin := 1e-3 * math.Min(h, w)
+		j, modulus, err := frame.Bredt(corners, []float64{thin, thin, thin, thin})
+		require.NoError(t, err)
+		require.InEpsilon(t, j, foil.J, 0.004) // corners of outer for middle
+		require.InEpsilon(t, modulus, foil.TorsionModulus, 0.004)
+		// J·Ip/A⁴, 1/4π² for an ellipse, runs from 1/42.7 for a square to 1/36 for a strip.
+		saintVenant := outer.J * (outer.Iy + outer.Iz) / math.Pow(outer.Area, 4)
+		require.Less(t, saintVenant, 1.0/36)
+		require.Greater(t, saintVenant, 1/42.69)
 		big, err := frame.Round(h)
 		require.NoError(t, err)
 		hollow, err := frame.RoundTube(h, 0.1*h)
@@ -161,6 +179,9 @@ func TestSectionRefuses(t *testing.T) {
 		"Iz =":             func(s *frame.Section) { s.Iz = math.Inf(1) },
 		"J":                func(s *frame.Section) { s.J = 0 },
 		"Thickness":        func(s *frame.Section) { s.Thickness = -1 },
+		"ShearY":           func(s *frame.Section) { s.ShearY = 1.001 * s.Area },
+		"ShearZ":           func(s *frame.Section) { s.ShearZ = 1e-13 * s.Area },
+		"TorsionModulus":   func(s *frame.Section) { s.TorsionModulus = math.Inf(1) },
 		"Iy + Iz":          func(s *frame.Section) { s.Iy, s.Iz = 1e-12, 1e-12 },
 		"J ":               func(s *frame.Section) { s.J = 2 * (s.Iy + s.Iz) },
 		"Thickness = 0.03": func(s *frame.Section) { s.Thickness = 0.03 },
