@@ -163,8 +163,8 @@ func TestPropertyShapedMove(t *testing.T) {
 		require.InEpsilon(t, p.Duration()+s.Delay(), shaped.Duration(), 1e-12)
 		x, v, _ := shaped.At(shaped.Duration())
 		require.InEpsilon(t, m.Distance, x, 1e-10)
-		require.Less(t, math.Abs(v), 1e-10*m.Peak())
-		require.LessOrEqual(t, shaped.Greatest(), p.Greatest()*(1+1e-12))
+		require.Less(t, math.Abs(v), 1e-10*m.Peak()+1e-14*m.Acceleration*shaped.Duration())
+		require.LessOrEqual(t, shaped.Greatest(), p.Greatest()*(1+1e-9)) // of a piece of microseconds after seconds the duration is rounded
 		// Its parts, added up.
 		at := shaped.Duration() * draw.Uniform(0, 1).Draw(t, "time")
 		sum := 0.0
