@@ -26,6 +26,7 @@ func TestCheckRipple(t *testing.T) {
 	verify.Table(t, []verify.Row{
 		{Name: "wave along the bead [m]", Source: hand, Kind: verify.Own, Want: 0.00510310363, Got: length, Tol: 1e-9, Why: "nine digits printed"},
 		{Name: "acceleration whatever the timing [m/s²]", Source: hand, Kind: verify.Own, Want: 0.39478417604357, Got: a.AnyTiming, Tol: 1e-12, Why: "rounding"},
+		{Name: "acceleration as timed [m/s²]", Source: hand, Kind: verify.Own, Want: 0.792036554853, Got: a.Timed, Tol: 1e-11, Why: "twelve digits printed"},
 	})
 	assert.Nil(t, a.Beyond)
 }
