@@ -10,8 +10,9 @@ import (
 
 // Logarithmic decrements δ of steel structures at small motion [-]: ENV
 // 1991-2-4:1995, Annex C, steel bridges, lattice towers and buildings. They are
-// decrements, not damping ratios: δ = 0.05 is a ratio of 0.8 %, not 5 %. The 2 to 7 % quoted for buildings in an
-// earthquake belong to stresses near yield and flatter a machine.
+// decrements, not damping ratios: δ = 0.05 is a ratio of 0.8 %, not 5 %. The 2 to
+// 7 % quoted for buildings in an earthquake belong to stresses near yield and
+// flatter a machine.
 const (
 	WeldedDecrement      = 0.02
 	TightBoltedDecrement = 0.03 // pre-stressed bolts; lattice towers too
@@ -55,9 +56,9 @@ func Decrement(ratio float64) (float64, error) {
 }
 
 // DecrementOfPeaks returns the logarithmic decrement of a vibration knocked and left
-// to itself, from two peaks on the same side, the later 1 to 1e6 cycles on and
-// positive, the first at least as large and at most 1e9 times that, in any one unit: ln(first/later)/cycles [-]. It
-// errs on others.
+// to itself, from two peaks on the same side, in any one unit, 1 to 1e6 cycles
+// apart: the later 1e-100 to 1e100, the first 1 to 1e9 times that; ln(first/later)/cycles
+// [-]. It errs on others.
 func DecrementOfPeaks(first, later float64, cycles int) (float64, error) {
 	var f input.Faults
 	f.Between("frame.DecrementOfPeaks: later peak", later, 1e-100, 1e100, "")

@@ -126,7 +126,8 @@ func (m Move) ringing(frequency, damping float64) Ringing {
 
 // LargestAcceleration returns the acceleration that keeps the ringing of a mode,
 // 1e-3 to 1e6 [Hz], within a ripple, 1e-12 to 1e3 [m], however ramps and cruise are timed:
-// ripple·ω²/4 [m/s²]. It errs on arguments out of range.
+// ripple·ω²/4 [m/s²]. It errs on arguments out of range. For a move of a given
+// speed, several tones or a jerk limit see [Move.Accelerations].
 func LargestAcceleration(frequency, ripple float64) (float64, error) {
 	var f input.Faults
 	oscillator(&f, frequency, 0)

@@ -41,9 +41,10 @@ type Allowance struct {
 // [ErrRingsAnyhow] where 1e-6 m/s² is too much.
 //
 // Ringing.Worst rises with the acceleration and is solved for the ripple. The
-// ringing as timed rises and falls: it is followed upwards by steps of at most 1/64 period
-// of the fastest tone to where it first passes the ripple, and may pass it
-// unseen between two steps by some 0.3 % of Worst. Where the frequencies are not
+// ringing as timed rises and falls: it is followed upwards by steps of at most 1/64
+// period of the fastest tone to where it first passes the ripple, and may pass it
+// unseen between two steps by some 0.3 % of Worst. It starts where all phases bad, but
+// decay and jerk as they are, would ring by the ripple. Where the frequencies are not
 // known to a few percent, AnyTiming is the one to trust.
 func (m Move) Accelerations(ripple float64, tones ...Tone) (Allowance, error) {
 	var f input.Faults

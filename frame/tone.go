@@ -39,7 +39,8 @@ func validTones(f *input.Faults, tones []Tone) {
 
 // Tones returns the five natural vibrations of an axis, lowest first, as a point
 // that goes with mid-span moves along y when both ends are moved along y; what
-// stands under [Axis.Ringing] holds, arguments and errors included.
+// stands under [Axis.Ringing] holds, arguments and errors included. Of an axis that
+// hardly holds its bodies a tone can lie below the range of [Tone], and is told.
 func (a Axis) Tones(damping float64, point [3]float64) ([]Tone, error) {
 	var f input.Faults
 	f.Add(a.Validate())
