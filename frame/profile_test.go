@@ -112,6 +112,17 @@ func TestPropertyHighJerkIsTrapezoid(t *testing.T) {
 	})
 }
 
+// A rise of half a period, a ramp of three, a move of seven: all falls badly, and
+// the bound 8j/ω³ is reached.
+func TestCheckWorstOfJerk(t *testing.T) {
+	const half, omega = 0.025, 40 * math.Pi
+	r := ringing(t, frame.Move{Distance: 21 * half * half * half, Speed: 3 * half * half, Acceleration: half, Jerk: 1}, 20, 0)
+	verify.Table(t, []verify.Row{
+		{Name: "worst of a jerk of 1 m/s³ [m]", Source: "8j/ω³ by hand", Kind: verify.Own, Want: 8 / (omega * omega * omega), Got: r.Worst, Tol: 1e-12, Why: "rounding"},
+		{Name: "the same left by the move [m]", Source: "8j/ω³ by hand", Kind: verify.Own, Want: 8 / (omega * omega * omega), Got: r.AfterMove, Tol: 1e-12, Why: "rounding"},
+	})
+}
+
 func TestProfileRefuses(t *testing.T) {
 	for words, p := range map[string]frame.Profile{
 		"frame.Profile: pieces = 0":                                             {},
