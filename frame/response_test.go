@@ -159,6 +159,27 @@ func TestPropertyLargestDeflectionIsFound(t *testing.T) {
 	})
 }
 
+// The same where the largest lies between the ends of a short steep piece, which
+// random motions seldom bring about.
+func TestLargestDeflectionBetweenTheEnds(t *testing.T) {
+	const samples = 150
+	for _, zeta := range []float64{0, 0.3} {
+		for a := -3.0; a <= 3; a += 0.5 {
+			for j := -30.0; j <= 30; j += 3 {
+				tone := frame.Tone{Frequency: 1, Damping: zeta, Share: 1}
+				p := frame.Profile{{Duration: 0.2, Acceleration: 1}, {Duration: 0.9, Acceleration: a, Jerk: j}}
+				most := 0.0
+				for i := range samples + 1 {
+					most = math.Max(most, math.Abs(deflection(t, p, 0.2+0.9*float64(i)/samples, tone)))
+				}
+				r := respond(t, p, tone)
+				require.GreaterOrEqual(t, r.During, most*(1-1e-12), "ζ %g, %g m/s², %g m/s³", zeta, a, j)
+				require.Less(t, r.During, most*(1+2e-3))
+			}
+		}
+	}
+}
+
 func TestPropertyResponseLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := profile(t, frametest.JerkMoves().Draw(t, "move"))
