@@ -244,28 +244,15 @@ func (a Axis) Modes() ([3]Mode, error) {
 // where two modes lie within some 10 %, when 0.68 to 1.7 of it was seen.
 func (a Axis) Ringing(m Move, damping float64, point [3]float64) (Ringing, error) {
 	var f input.Faults
-	f.Add(a.Validate())
-	f.Add(m.Validate())
-	f.Between("frame.Axis.Ringing: damping ratio", damping, 0, mostDamping, "")
-	for i, name := range directions {
-		f.Between("frame.Axis.Ringing: point "+name, point[i], -100, 100, "m")
+	tones, err := a.Tones(damping, point)
+	if tones == nil {
+		f.Add(err)
 	}
+	f.Add(m.Validate())
 	if err := f.Err(); err != nil {
 		return Ringing{}, err
 	}
-	v, err := a.vibrations()
-	if err != nil {
-		return Ringing{}, err
-	}
-	var sum Ringing
-	for i := range motions {
-		r := m.ringing(v.frequency(i), damping)
-		part := math.Abs(v.response(i, point))
-		sum.AfterRamp += part * r.AfterRamp
-		sum.AfterMove += part * r.AfterMove
-		sum.Worst += part * r.Worst
-	}
-	return sum, a.Beam.slender(math.Pi)
+	return m.ringingOf(tones), err
 }
 
 // vibrations are the modes of the five motions of mid-span, lowest first.

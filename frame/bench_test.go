@@ -4,6 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
 	"meltflight/frame"
 	"meltflight/internal/versus"
 )
@@ -107,4 +110,81 @@ func BenchmarkRectangle(b *testing.B) {
 		}
 		sink += (1.0/3 - 64/math.Pow(math.Pi, 5)/r*sum) * r * 1e-8
 	})
+}
+
+// Largest deflection and ringing of a seven-piece move, to stepping through it a
+// hundred times a period.
+func BenchmarkResponse(b *testing.B) {
+	p, err := frame.Move{Distance: 0.024, Speed: 0.1, Acceleration: 2.5, Jerk: 100}.Profile()
+	if err != nil {
+		b.Fatal(err)
+	}
+	tone := frame.Tone{Frequency: 20, Damping: 0.01, Share: 1}
+	versus.Report(b, "x-stepped", func(int) {
+		r, _ := p.Response(tone)
+		sink += r.During
+	}, func(int) {
+		const omega = 2 * math.Pi * 20
+		u, v, most := 0.0, 0.0, 0.0
+		for _, q := range p {
+			h := 1.0 / 2000
+			a := q.Acceleration
+			for t := 0.0; t < q.Duration; t += h { // leapfrog
+				v += h * (-a - 2*0.01*omega*v - omega*omega*u)
+				u += h * v
+				a += h * q.Jerk
+				most = math.Max(most, math.Abs(u))
+			}
+		}
+		sink += most
+	})
+}
+
+func BenchmarkShaperResidual(b *testing.B) {
+	s := frame.Shaper{Frequency: 20, Damping: 0.01, Impulses: 3}
+	versus.Report(b, "x-inline", func(i int) {
+		v, _ := s.Residual(18+float64(i%64)/16, 0.01)
+		sink += v
+	}, func(i int) {
+		omega := 2 * math.Pi * (18 + float64(i%64)/16)
+		free := math.Sqrt(1 - 0.01*0.01)
+		k := math.Exp(-0.01 * math.Pi / free)
+		var c, d float64
+		for j, a := range [3]float64{1, 2 * k, k * k} {
+			t := float64(j) * 0.025 / free
+			sin, cos := math.Sincos(omega * free * t)
+			grow := a * math.Exp(0.01*omega*t)
+			c += grow * cos
+			d += grow * sin
+		}
+		sink += math.Exp(-0.01*omega*0.05/free) * math.Hypot(c, d) / ((1 + k) * (1 + k))
+	})
+}
+
+// A closed form allocates nothing.
+func TestMotionsAllocateNothing(t *testing.T) {
+	m := frame.Move{Distance: 0.024, Speed: 0.1, Acceleration: 2.5, Jerk: 100}
+	p, err := m.Profile()
+	require.NoError(t, err)
+	s := frame.Shaper{Frequency: 20, Damping: 0.01, Impulses: 3}
+	a, b := frame.Tone{Frequency: 20, Damping: 0.01, Share: 0.9}, frame.Tone{Frequency: 55, Damping: 0.01, Share: 0.1}
+	for name, f := range map[string]func(){
+		"ringing":       func() { _, _ = m.Ringing(20, 0.01) },
+		"of tones":      func() { _, _ = m.RingingOf(a, b) },
+		"response":      func() { _, _ = p.Response(a, b) },
+		"deflection":    func() { _, _ = p.Deflection(0.1, a, b) },
+		"settling":      func() { _, _ = p.Settling(1e-6, a, b) },
+		"accelerations": func() { _, _ = m.Accelerations(5e-5, a, b) },
+		"residual":      func() { _, _ = s.Residual(18, 0.02) },
+		"insensitivity": func() { _, _, _ = s.Insensitivity(0.05) },
+		"over":          func() { _, _, _ = frame.ShaperOver(18, 22, 0.01, 3) },
+		"shock":         func() { _, _ = p.Shock(20, 0.01) },
+		"half sine":     func() { _, _ = frame.HalfSineShock(0.7) },
+		"shaken":        func() { _, _ = frame.Transmissibility(2, 0.01) },
+		"bandwidth":     func() { _, _ = frame.DampingOfBandwidth(19, 21) },
+		"peaks":         func() { _, _ = frame.DecrementOfPeaks(3, 1, 5) },
+		"wave":          func() { _, _ = frame.RippleWavelength(0.1, 20, 0.01) },
+	} {
+		assert.Zero(t, testing.AllocsPerRun(20, f), name)
+	}
 }

@@ -6,7 +6,9 @@
 // angle, channel or tee, a [Polygon] any other, corner by corner. A [Beam] is a
 // length of a section in a metal. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
 // is four legs under a ring that carry the same hopper beside the machine. A
-// [Move] says what ringing a start and stop leave behind.
+// [Move], with a jerk limit or without, says what ringing a start and stop leave
+// behind; as a [Profile] what it does on the way to any list of [Tone], the natural
+// vibrations as they show at one point; a [Shaper] splits it so that little is left.
 //
 //	tube, err := frame.RectangularTube(0.060, 0.040, 0.003)
 //	axis := frame.Axis{
@@ -37,6 +39,9 @@
 //   - Joints are rigid, walls thin enough for the formula they stand under,
 //     motions small. Bolted joints and profile nuts give way, so that a machine
 //     rings lower than told here: knock on it and measure.
+//   - Moves are followed exactly by the base: the drive's own give and the
+//     controller's lag are left out. Vibrations are linear, each with its damping
+//     ratio; friction in guides ends a small ringing sooner than told.
 //   - Weight does not stiffen or soften: the error is of the order of load ÷
 //     buckling load.
 //

@@ -134,7 +134,7 @@ func TestAxisRingingEdges(t *testing.T) {
 	a.Ends.Y = 0
 	_, err = a.Ringing(frame.Move{}, 0.4, [3]float64{math.NaN(), 0, 0})
 	assert.ErrorIs(t, err, material.ErrInvalid)
-	for _, field := range []string{"frame.EndStiffness.Y", "frame.Move.Distance", "frame.Axis.Ringing: damping ratio = 0.4: allowed 0 to 0.3", "point x"} {
+	for _, field := range []string{"frame.EndStiffness.Y", "frame.Move.Distance", "frame.Axis: damping ratio = 0.4: allowed 0 to 0.3", "point x"} {
 		assert.ErrorContains(t, err, field)
 	}
 }

@@ -6,13 +6,13 @@ import (
 	"meltflight/internal/input"
 )
 
-// Profile is an open cross-section of straight walls without symmetry about both
+// Rolled is an open cross-section of straight walls without symmetry about both
 // axes, with sharp corners: area and second moments are exact for them. Fillets of a
 // rolled profile add 1 to 5 % to its area and, being in the thickest place, more to J (common
 // practice, no source): with its table at hand, fill the Section from it.
 // A force through its centroid twists it unless it passes through the shear
 // centre too.
-type Profile struct {
+type Rolled struct {
 	Moments     Moments // in axes along its sides
 	ShearCentre Point   // in the same axes, on the mid-lines of thin walls [m]
 	Section     Section // about its principal axes
@@ -22,9 +22,9 @@ type Profile struct {
 // the origin upwards along z (height) and along y (width), 1e-4 to 10 [m]; wall
 // 1e-5 [m] to a quarter of the shorter leg. Its section bends about the principal
 // axes, y the one of the larger moment, turned as [Moments.Principal] tells. J as in [IBeam].
-func Angle(height, width, wall float64) (Profile, error) {
+func Angle(height, width, wall float64) (Rolled, error) {
 	if err := walled("frame.Angle", height, width, wall, wall); err != nil {
-		return Profile{}, err
+		return Rolled{}, err
 	}
 	m := rectangle(0, 0, width, wall).Plus(rectangle(0, wall, wall, height-wall))
 	iy, iz, turned := m.Principal()
@@ -42,7 +42,7 @@ func Angle(height, width, wall float64) (Profile, error) {
 		up.work += out.work
 		return up.area(1)
 	}
-	return Profile{
+	return Rolled{
 		Moments:     m,
 		ShearCentre: Point{half, half},
 		Section: Section{Area: m.Area, Iy: iy, Iz: iz, J: j, Thickness: wall,
@@ -55,9 +55,9 @@ func Angle(height, width, wall float64) (Profile, error) {
 // halfway up that back. Height and width 1e-4 to 10 [m], web and flange
 // thicknesses from 1e-5 [m] to a quarter of the smaller of them, the web 0.1 to 1.5
 // of the flange. J as in [IBeam].
-func Channel(height, width, web, flange float64) (Profile, error) {
+func Channel(height, width, web, flange float64) (Rolled, error) {
 	if err := walled("frame.Channel", height, width, web, flange); err != nil {
-		return Profile{}, err
+		return Rolled{}, err
 	}
 	between := height - 2*flange
 	m := rectangle(0, -0.5*between, web, between).
@@ -72,7 +72,7 @@ func Channel(height, width, web, flange float64) (Profile, error) {
 	up.along(0.5*h, -1, 0.5*h, web)
 	across.along(b-out, -1, b, flange)
 	across.along(-out, 0, 0.5*h, web)
-	return Profile{
+	return Rolled{
 		Moments:     m,
 		ShearCentre: Point{Y: 0.5*web - 3*b*b*flange/(h*web+6*b*flange)},
 		Section: Section{Area: m.Area, Iy: m.Iy, Iz: m.Iz, J: j, Thickness: math.Max(web, flange),
@@ -83,9 +83,9 @@ func Channel(height, width, web, flange float64) (Profile, error) {
 // Tee returns a web along z that stands on the middle of a flange along y, height
 // over both, the origin under the middle of the flange. Height and width 1e-4 to 10
 // [m], thicknesses as in [Channel]. J as in [IBeam].
-func Tee(height, width, web, flange float64) (Profile, error) {
+func Tee(height, width, web, flange float64) (Rolled, error) {
 	if err := walled("frame.Tee", height, width, web, flange); err != nil {
-		return Profile{}, err
+		return Rolled{}, err
 	}
 	free := height - flange
 	m := rectangle(-0.5*width, 0, width, flange).Plus(rectangle(-0.5*web, flange, web, free))
@@ -99,7 +99,7 @@ func Tee(height, width, web, flange float64) (Profile, error) {
 	side.along(-up, 0, 0.5*width, flange)
 	stem.second += 2 * side.second
 	stem.work += 2 * side.work
-	return Profile{
+	return Rolled{
 		Moments:     m,
 		ShearCentre: Point{Z: 0.5 * flange},
 		Section: Section{Area: m.Area, Iy: m.Iy, Iz: m.Iz, J: j, Thickness: math.Max(web, flange),
@@ -107,7 +107,7 @@ func Tee(height, width, web, flange float64) (Profile, error) {
 	}, nil
 }
 
-// IBeam returns the section, as sharp-cornered as a [Profile], of a web along z between two flanges along y, outer
+// IBeam returns the section, as sharp-cornered as a [Rolled], of a web along z between two flanges along y, outer
 // height and width 1e-4 to 10 [m], thicknesses as in [Channel].
 //
 // J is Σbt³/3 (S. Timoshenko and J. Goodier, Theory of Elasticity, art. 108, from

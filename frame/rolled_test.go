@@ -15,16 +15,16 @@ import (
 )
 
 // ibeam is an I as a profile, its centroid where Polygon puts it.
-func ibeam(height, width, web, flange float64) (frame.Profile, error) {
+func ibeam(height, width, web, flange float64) (frame.Rolled, error) {
 	s, err := frame.IBeam(height, width, web, flange)
-	return frame.Profile{Section: s, Moments: frame.Moments{Area: s.Area, Iy: s.Iy, Iz: s.Iz}}, err
+	return frame.Rolled{Section: s, Moments: frame.Moments{Area: s.Area, Iy: s.Iy, Iz: s.Iz}}, err
 }
 
-func angle(height, width, wall, _ float64) (frame.Profile, error) {
+func angle(height, width, wall, _ float64) (frame.Rolled, error) {
 	return frame.Angle(height, width, wall)
 }
 
-var profiles = map[string]func(height, width, web, flange float64) (frame.Profile, error){
+var profiles = map[string]func(height, width, web, flange float64) (frame.Rolled, error){
 	"angle": angle, "channel": frame.Channel, "tee": frame.Tee, "I": ibeam,
 }
 

@@ -140,6 +140,34 @@ func Moves() *rapid.Generator[frame.Move] {
 	})
 }
 
+// JerkMoves draws Moves with a jerk limit, one in four without; some never reach
+// their acceleration.
+func JerkMoves() *rapid.Generator[frame.Move] {
+	return rapid.Custom(func(t *rapid.T) frame.Move {
+		m := Moves().Draw(t, "move")
+		if rapid.IntRange(0, 3).Draw(t, "kind") > 0 {
+			m.Jerk = draw.Log(1, 1e5).Draw(t, "jerk")
+		}
+		return m
+	})
+}
+
+// Tones draws one to four tones of 0.3 to 3 times a frequency [Hz], damped by up to
+// 0.2, with shares of either sign.
+func Tones(frequency float64) *rapid.Generator[[]frame.Tone] {
+	return rapid.Custom(func(t *rapid.T) []frame.Tone {
+		tones := make([]frame.Tone, rapid.IntRange(1, 4).Draw(t, "tones"))
+		for i := range tones {
+			tones[i] = frame.Tone{
+				Frequency: frequency * draw.Log(0.3, 3).Draw(t, "frequency"),
+				Damping:   draw.Uniform(0, 0.2).Draw(t, "damping"),
+				Share:     draw.Uniform(-1, 1).Draw(t, "share"),
+			}
+		}
+		return tones
+	})
+}
+
 // must unwraps what is drawn inside the range allowed.
 func must(s frame.Section, err error) frame.Section {
 	if err != nil {
