@@ -26,7 +26,9 @@ type assembly struct {
 	fixed  struct { // of springs and lumps
 		ground, k, m []entry
 	}
-	k, m skyline
+	k, m   skyline
+	lost   []int   // rows whose pivots were weak
+	border *border // nil if none were
 }
 
 // entry is a value of a block between two nodes.
@@ -288,7 +290,33 @@ func (l *line) alike(o *line) bool {
 // pivot. W. H. Wittrick and F. W. Williams, A general algorithm for computing
 // natural frequencies of elastic structures, Quart. J. Mech. Appl. Math. 24 (1971)
 // 263, from memory.
-func (a *assembly) count(lambda float64) int { return a.fill(lambda) + a.k.factor() }
+func (a *assembly) count(lambda float64) int {
+	between := a.fill(lambda)
+	var negative int
+	a.border = nil
+	negative, a.lost = a.k.factor(a.lost[:0])
+	if len(a.lost) == 0 {
+		return between + negative
+	}
+	a.fill(lambda)
+	b, n, ok := newBorder(&a.k, a.lost)
+	if !ok { // no better than before
+		a.fill(lambda)
+		negative, _ = a.k.factor(nil)
+		return between + negative
+	}
+	a.border = b
+	return between + n
+}
+
+// solve puts the solution of D(λ) as last counted in place of the right side.
+func (a *assembly) solve(x []float64) {
+	if a.border != nil {
+		a.border.solve(&a.k, x)
+		return
+	}
+	a.k.solve(x)
+}
 
 // haze returns about how large λ must be to stand out from the rounding of D: for
 // each motion of the whole as a rigid body, Σ|Kii|rᵢ² times rounding over its

@@ -65,17 +65,17 @@ func (s *SpaceFrame) modes(n int, pieces []int, linear bool) ([]Vibration, error
 		f.Refuse("frame.SpaceFrame.Modes: number", float64(n), "", fmt.Sprintf("at most %d, all that the frame has", find.samples[len(find.samples)-1].below))
 		return nil, f.Err()
 	}
-	if n > rigid && !linear {
-		if cut := a.loose(find.narrow(n).lambda); cut != nil {
-			if a, err = s.assemble(cut, false); err != nil {
-				return nil, err
-			}
-			find.turnTo(a)
-		}
-	}
 	list := make([]Vibration, n)
 	for i := range list {
 		var e eigen
+		if i >= rigid && !linear {
+			if cut := a.loose(find.narrow(i + 1).lambda); cut != nil {
+				if a, err = s.assemble(cut, false); err != nil {
+					return nil, err
+				}
+				find.turnTo(a)
+			}
+		}
 		if i < rigid {
 			e = find.rigid()
 		} else if e, err = find.next(i + 1); err != nil {
@@ -111,27 +111,34 @@ func (a *assembly) begin() (find *search, rigid int, err error) {
 }
 
 // loose returns into how many pieces each member is to be cut so that none vibrates
-// below √λ with some room while its ends are still, or nil if none does.
+// below √λ with some room while its ends are still, or nil if they are so now.
+// More pieces than needed would cost low frequencies their last digits.
 func (a *assembly) loose(lambda float64) (pieces []int) {
 	const room = 1.3
 	var e ends
-	for i := range a.lines {
-		l := a.lines[i]
-		whole := l.length
-		n := 1
-		for ; ; n++ {
+	for i, list := range a.pieces {
+		l := a.lines[list[0]]
+		if list[0] > 0 && l.alike(&a.lines[list[0]-1]) && len(a.pieces[i-1]) == len(list) {
+			if pieces != nil {
+				pieces[i] = pieces[i-1]
+			}
+			continue
+		}
+		n := len(list)
+		whole := l.length * float64(n)
+		for ; n <= mostVibrations; n++ {
 			l.length = whole / float64(n)
-			if l.stiffness(&e, room*lambda, false); e.between == 0 || n > mostVibrations {
+			if l.stiffness(&e, room*lambda, false); e.between == 0 {
 				break
 			}
 		}
-		if n > 1 {
-			if pieces == nil {
-				pieces = make([]int, len(a.lines))
-				for j := range pieces {
-					pieces[j] = 1
-				}
+		if n > len(list) && pieces == nil {
+			pieces = make([]int, len(a.pieces))
+			for j := range pieces {
+				pieces[j] = len(a.pieces[j])
 			}
+		}
+		if pieces != nil {
 			pieces[i] = n
 		}
 	}
@@ -141,7 +148,7 @@ func (a *assembly) loose(lambda float64) (pieces []int) {
 // turnTo goes on with the same frame cut otherwise; what was counted holds.
 func (s *search) turnTo(a *assembly) {
 	n := len(a.k.first)
-	s.a, s.x, s.b = a, make([]float64, n), make([]float64, n)
+	s.a, s.x, s.b, s.found = a, make([]float64, n), make([]float64, n), nil
 }
 
 // rigid returns one more motion below the floor.
@@ -275,7 +282,7 @@ func (m *motion) inside(l *line, x float64) (u [6]float64) {
 				full.add(r, s, sum[r][s])
 			}
 		}
-		full.factor()
+		full.factor(nil)
 		full.solve(force[:])
 		u = force
 	}

@@ -39,23 +39,32 @@ func (s *skyline) add(i, j int, v float64) {
 
 func (s *skyline) diagonal(i int) float64 { return s.data[s.start[i+1]-1] }
 
+// weak is the part of what a pivot was summed from below which it has lost too many
+// digits for those after it.
+const weak = 1e-6
+
 // factor turns the matrix into L·D·Lᵀ in place, L below the diagonal of ones, and
-// returns how many of D are negative: by Sylvester as many as eigenvalues are. A
-// pivot lost in rounding becomes a tiny positive one.
-func (s *skyline) factor() (negative int) {
+// returns how many of D are negative: by Sylvester as many as eigenvalues are. It
+// appends to lost the rows but the last whose pivot is weak. A pivot of nothing
+// becomes a tiny positive one.
+func (s *skyline) factor(lost []int) (negative int, _ []int) {
 	for i := range s.first {
 		ri, fi := s.row(i), s.first[i]
-		size := math.Abs(ri[i-fi])
 		for j := fi; j < i; j++ {
 			rj, fj := s.row(j), s.first[j]
 			lo := max(fi, fj)
 			ri[j-fi] -= product(ri[lo-fi:j-fi], rj[lo-fj:j-fj])
 		}
 		d := ri[i-fi]
+		size := math.Abs(d)
 		for j := fi; j < i; j++ {
 			g := ri[j-fi]
 			ri[j-fi] = g / s.diagonal(j)
 			d -= g * ri[j-fi]
+			size += math.Abs(g * ri[j-fi])
+		}
+		if math.Abs(d) < weak*size && i < len(s.first)-1 {
+			lost = append(lost, i)
 		}
 		if least := 1e-18*size + 1e-290; math.Abs(d) < least {
 			d = least
@@ -65,7 +74,7 @@ func (s *skyline) factor() (negative int) {
 			negative++
 		}
 	}
-	return negative
+	return negative, lost
 }
 
 // product is a dot product in four strands.
@@ -113,6 +122,21 @@ func (s *skyline) times(x, y []float64) {
 			y[f+j] += v * x[i]
 		}
 	}
+}
+
+// take returns row i as a whole and leaves in its place that of the unit matrix.
+func (s *skyline) take(i int) []float64 {
+	whole := make([]float64, len(s.first))
+	copy(whole[s.first[i]:], s.row(i))
+	clear(s.row(i))
+	s.data[s.start[i+1]-1] = 1
+	for j := i + 1; j < len(s.first); j++ {
+		if f := s.first[j]; f <= i {
+			whole[j] = s.row(j)[i-f]
+			s.row(j)[i-f] = 0
+		}
+	}
+	return whole
 }
 
 // order numbers the nodes of a graph so that neighbours get near numbers: after

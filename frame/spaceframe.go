@@ -136,16 +136,15 @@ func (m *Member) check(nodes [][3]float64) error {
 			f.Refuse("frame.Member.Up: angle to the member", up/(norm(m.Up)*length), "rad", "above 1e-06 rad")
 		}
 	}
-	a, g := m.Section.Area, m.Metal.Shear()
-	least := -0.1 * m.Metal.Young * a
+	a := m.Section.Area
 	for i, shear := range [2]float64{m.ShearY, m.ShearZ} {
 		if shear != 0 {
 			f.Between("frame.Member.Shear"+[2]string{"Y", "Z"}[i], shear, 1e-3*a, a*(1+1e-9), "m²")
-			least = math.Max(least, -0.5*g*shear)
 		}
 	}
 	if f.None() {
-		f.Between("frame.Member.Axial", m.Axial, least, 0.1*m.Metal.Young*a, "N")
+		least, largest := m.axialRange()
+		f.Between("frame.Member.Axial", m.Axial, least, largest, "N")
 	}
 	return f.Err()
 }

@@ -68,8 +68,14 @@ func fourLegs(fixed bool) frame.SpaceFrame {
 	return s
 }
 
-// inPlane holds every node to the x-z plane.
+// inPlane holds every node to the x-z plane, in which Iy counts, and keeps members
+// from swinging across it or twisting between nodes.
 func inPlane(s *frame.SpaceFrame) {
+	for i := range s.Members {
+		c := &s.Members[i].Section
+		c.Iz *= 1e4
+		c.J = c.Iy + c.Iz
+	}
 	for n := range s.Nodes {
 		s.Supports = append(s.Supports, frame.Support{Node: n, Held: [6]bool{false, true, false, true, false, true}})
 	}

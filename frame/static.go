@@ -76,7 +76,7 @@ func (s SpaceFrame) Static(load Load) (Deflection, error) {
 		}
 	}
 	a.count(0)
-	a.k.solve(x)
+	a.solve(x)
 	d := Deflection{motion: motion{a: a, nodes: a.spread(x), field: load.Field}}
 	d.Nodes = d.motion.nodes
 	for i := range a.lines {

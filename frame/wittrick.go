@@ -120,7 +120,7 @@ func (s *search) inverse(sigma float64, apart bool) float64 {
 	}
 	s.a.m.times(s.x, s.b)
 	copy(s.x, s.b)
-	s.a.k.solve(s.x)
+	s.a.solve(s.x)
 	size := 0.0
 	for _, v := range s.x {
 		size = math.Max(size, math.Abs(v))
@@ -169,10 +169,12 @@ func (s *search) next(i int) (eigen, error) {
 		close = 1e-5  // relative width at which roots are taken together
 		same  = 1e-12 // relative width that ends the search
 		step  = 1e-8  // relative last step, whose square is rounding
+		still = 1e-13 // relative change of that step once the vector has settled
+		tries = 20    // after which rounding is taken to be what moves it
 	)
 	s.start()
 	guess := math.NaN()
-	for range 300 {
+	for try := range 300 {
 		lo, hi := s.bracket(i)
 		alone := lo.below == i-1 && hi.below == i
 		width := (hi.lambda - lo.lambda) / hi.lambda
@@ -185,15 +187,15 @@ func (s *search) next(i int) (eigen, error) {
 		if !alone && width > close {
 			continue
 		}
-		var move float64
+		var move, before float64
 		for range 3 {
-			move = s.inverse(sigma, !alone)
+			before, move = move, s.inverse(sigma, !alone)
 		}
 		value := sigma + move
 		if width < same {
 			return s.keep(math.Min(math.Max(value, lo.lambda), hi.lambda)), nil
 		}
-		if math.Abs(move) < step*sigma && s.proven(i, value) {
+		if math.Abs(move) < step*sigma && (math.Abs(move-before) < still*sigma || try > tries) && s.proven(i, value) {
 			return s.keep(value), nil
 		}
 		guess = value
