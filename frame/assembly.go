@@ -27,8 +27,10 @@ type assembly struct {
 		ground, k, m []entry
 	}
 	k, m   skyline
-	lost   []int   // rows whose pivots were weak
-	border *border // nil if none were
+	lost   []pivot      // weak when last counted
+	static [2][]float64 // diagonals of D and M at rest
+	scale  []float64    // of each row at the λ last counted
+	border *border      // nil if none were
 }
 
 // entry is a value of a block between two nodes.
@@ -202,6 +204,14 @@ func (a *assembly) number(supports []Support) error {
 	}
 	a.k = newSkyline(first)
 	a.m = a.k.like()
+	a.fill(0)
+	a.scale = make([]float64, n)
+	for k, m := range [2]*skyline{&a.k, &a.m} {
+		a.static[k] = make([]float64, n)
+		for i := range n {
+			a.static[k][i] = math.Abs(m.diagonal(i))
+		}
+	}
 	return nil
 }
 
@@ -294,7 +304,10 @@ func (a *assembly) count(lambda float64) int {
 	between := a.fill(lambda)
 	var negative int
 	a.border = nil
-	negative, a.lost = a.k.factor(a.lost[:0])
+	for i := range a.scale {
+		a.scale[i] = a.static[0][i] + math.Abs(lambda)*a.static[1][i]
+	}
+	negative, a.lost = a.k.factor(a.scale, a.lost[:0])
 	if len(a.lost) == 0 {
 		return between + negative
 	}
@@ -302,7 +315,7 @@ func (a *assembly) count(lambda float64) int {
 	b, n, ok := newBorder(&a.k, a.lost)
 	if !ok { // no better than before
 		a.fill(lambda)
-		negative, _ = a.k.factor(nil)
+		negative, _ = a.k.factor(nil, nil)
 		return between + negative
 	}
 	a.border = b

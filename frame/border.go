@@ -1,6 +1,11 @@
 package frame
 
-import "gonum.org/v1/gonum/mat"
+import (
+	"cmp"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
 
 // border keeps out of an elimination the rows whose pivots it would lose. That
 // happens where a part of the frame on its own, still at the rest, resonates at the λ
@@ -18,15 +23,20 @@ type border struct {
 	vectors mat.Dense
 }
 
-// mostLost is how many rows are kept out; a soft frame can have weak pivots all along.
+// mostLost is how many rows are kept out, the weakest; a soft frame can have weak pivots all along.
 const mostLost = 8
 
 // newBorder takes rows out of a matrix, factors it and returns the number of
 // negative eigenvalues of the whole, or false if S has none to be found.
-func newBorder(k *skyline, rows []int) (b *border, negative int, ok bool) {
-	rows = rows[:min(len(rows), mostLost)]
+func newBorder(k *skyline, lost []pivot) (b *border, negative int, ok bool) {
+	slices.SortFunc(lost, func(a, b pivot) int { return cmp.Compare(a.part, b.part) })
+	n := min(len(lost), mostLost)
+	rows := make([]int, n)
+	for i := range rows {
+		rows[i] = lost[i].row
+	}
+	slices.Sort(rows)
 	b = &border{rows: rows}
-	n := len(rows)
 	s := mat.NewSymDense(n, nil)
 	for i, r := range rows {
 		c := k.take(r)
@@ -38,7 +48,7 @@ func newBorder(k *skyline, rows []int) (b *border, negative int, ok bool) {
 		}
 		b.columns = append(b.columns, c)
 	}
-	negative, _ = k.factor(nil)
+	negative, _ = k.factor(nil, nil)
 	for _, c := range b.columns {
 		y := append([]float64{}, c...)
 		k.solve(y)

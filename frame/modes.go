@@ -282,7 +282,7 @@ func (m *motion) inside(l *line, x float64) (u [6]float64) {
 				full.add(r, s, sum[r][s])
 			}
 		}
-		full.factor(nil)
+		full.factor(nil, nil)
 		full.solve(force[:])
 		u = force
 	}

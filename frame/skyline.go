@@ -39,15 +39,20 @@ func (s *skyline) add(i, j int, v float64) {
 
 func (s *skyline) diagonal(i int) float64 { return s.data[s.start[i+1]-1] }
 
-// weak is the part of what a pivot was summed from below which it has lost too many
-// digits for those after it.
-const weak = 1e-6
+// weak is the part of its row's scale below which a pivot costs those after it digits.
+const weak = 1e-5
+
+// pivot is a weak one.
+type pivot struct {
+	row  int
+	part float64 // of its scale
+}
 
 // factor turns the matrix into L·D·Lᵀ in place, L below the diagonal of ones, and
 // returns how many of D are negative: by Sylvester as many as eigenvalues are. It
-// appends to lost the rows but the last whose pivot is weak. A pivot of nothing
-// becomes a tiny positive one.
-func (s *skyline) factor(lost []int) (negative int, _ []int) {
+// appends to lost the pivots, but for the last, that are weak against the scales of
+// their rows, if any are given. A pivot of nothing becomes a tiny positive one.
+func (s *skyline) factor(scale []float64, lost []pivot) (negative int, _ []pivot) {
 	for i := range s.first {
 		ri, fi := s.row(i), s.first[i]
 		for j := fi; j < i; j++ {
@@ -63,8 +68,8 @@ func (s *skyline) factor(lost []int) (negative int, _ []int) {
 			d -= g * ri[j-fi]
 			size += math.Abs(g * ri[j-fi])
 		}
-		if math.Abs(d) < weak*size && i < len(s.first)-1 {
-			lost = append(lost, i)
+		if scale != nil && math.Abs(d) < weak*scale[i] && i < len(s.first)-1 {
+			lost = append(lost, pivot{i, math.Abs(d) / scale[i]})
 		}
 		if least := 1e-18*size + 1e-290; math.Abs(d) < least {
 			d = least

@@ -150,7 +150,7 @@ func (s *search) inverse(sigma float64, apart bool) float64 {
 // that can be told.
 func (s *search) part(sigma float64) {
 	for _, r := range s.found {
-		if math.Abs(r.lambda-sigma) > 1e-7*sigma && r.lambda > s.floor {
+		if math.Abs(r.lambda-sigma) > 1e-7*sigma && sigma > s.floor {
 			continue
 		}
 		s.a.m.times(r.x, s.b)
