@@ -120,19 +120,20 @@ func (b *flexure) system(lambda float64) (s system) {
 	return s
 }
 
-// roots returns the two of X, the second never above the first, and half their distance.
+// roots returns the two of X, the second never above the first, and half their
+// distance; their mean and nothing where they are complex, as a λ below 0 can make them.
 func (s *system) roots() (p, q, apart dual) {
 	d := s.x11.minus(s.x22).by(0.5)
-	apart.v = math.Sqrt(d.v*d.v + math.Max(0, s.x12*s.x21.v))
-	if apart.v > 0 {
-		apart.d = (d.v*d.d + s.x12*s.x21.d/2) / apart.v
-	}
 	mean := s.e1.by(0.5)
+	square := d.v*d.v + s.x12*s.x21.v
+	if !(square > 0) {
+		return mean, mean, dual{}
+	}
+	apart.v = math.Sqrt(square)
+	apart.d = (d.v*d.d + s.x12*s.x21.d/2) / apart.v
 	if mean.v >= 0 {
 		p = mean.plus(apart)
-		if p.v > 0 {
-			q = s.e2.over(p)
-		}
+		q = s.e2.over(p)
 	} else {
 		q = mean.minus(apart)
 		p = s.e2.over(q)

@@ -26,7 +26,7 @@ func spaceFrames() *rapid.Generator[frame.SpaceFrame] {
 			}
 		}
 		s.Nodes = append(s.Nodes, [3]float64{v("x", 0, 1), 0.7, v("z", 0.5, 0.9)})
-		s.Members = append(s.Members, drawnMember(t, n/2, n+1))
+		s.Members = append(s.Members, drawnMember(t, (n+1)/2, n+1))
 		p := [3]float64{v("Ixy", -0.002, 0.002), v("Iyz", -0.002, 0.002), v("Izx", -0.002, 0.002)}
 		s.Lumps = []frame.Lump{{Node: n + 1, Products: p, Body: frame.Body{Mass: v("mass", 0, 3),
 			Offset: [3]float64{v("ox", -0.1, 0.1), v("oy", -0.1, 0.1), v("oz", -0.1, 0.1)}, Inertia: [3]float64{0.01, 0.012, 0.015}}}}
