@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"meltflight/frame"
+	"meltflight/internal/root"
 	"meltflight/internal/verify"
 	"meltflight/material"
 )
@@ -283,6 +284,34 @@ func TestCheckColumns(t *testing.T) {
 		add("tip slope [rad]", w*l*l*l/(6*ei)+50*l*l/(2*ei), d.Nodes[1][4])
 		add("reaction [N]", w*l+50, d.Reactions[0][2])
 		add("reaction moment [N·m]", w*l*l/2+50*l, -d.Reactions[0][4])
+	}
+	verify.Table(t, rows)
+}
+
+// TestCheckManySpans holds 5000 spans in a row, whose lowest eight frequencies lie
+// within a part in a million, to their closed form. A span turns at its ends by
+// S·θ there and C·θ at the other; cos(jπi/N) at support i gives S + C·cos(jπ/N) = 0.
+func TestCheckManySpans(t *testing.T) {
+	const spans = 5000
+	var s frame.SpaceFrame
+	for i := range spans + 1 {
+		s.Nodes = append(s.Nodes, [3]float64{float64(i), 0, 0})
+		s.Supports = append(s.Supports, frame.Support{Node: i, Held: pinned})
+		if i > 0 {
+			s.Members = append(s.Members, frame.Member{From: i - 1, To: i, Section: thinTube(), Metal: alu})
+		}
+	}
+	inPlane(&s)
+	c := s.Members[0].Section
+	scale := math.Sqrt(alu.Young*c.Iy/(alu.Density*c.Area)) / (2 * math.Pi)
+	var rows []verify.Row
+	for i, f := range frequencies(t, s, 8) {
+		cos := -math.Cos(float64(i) / spans * math.Pi)
+		b, err := root.Find(func(b float64) float64 {
+			return math.Cosh(b)*math.Sin(b) - math.Sinh(b)*math.Cos(b) + cos*(math.Sinh(b)-math.Sin(b))
+		}, math.Pi-1e-9, 3.3, 0)
+		require.NoError(t, err)
+		rows = append(rows, verify.Row{Name: fmt.Sprintf("f%d of 5000 spans [Hz]", i+1), Source: "the slope-deflection equation S + C·cos(jπ/N) = 0, own", Kind: verify.Own, Want: b * b * scale, Got: f, Tol: 1e-12, Why: "rounding"})
 	}
 	verify.Table(t, rows)
 }

@@ -356,3 +356,77 @@ func TestMechanism(t *testing.T) {
 	assert.ErrorIs(t, err, frame.ErrMechanism)
 	assert.ErrorContains(t, err, "6 ways")
 }
+
+func TestBitsSpaceFrame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := spaceFrames().Draw(t, "frame")
+		m, l := &s.Members[0], &s.Lumps[0]
+		k, g := &s.Springs[0].Stiffness, &s.Springs[1].Stiffness
+		load := frame.Load{Field: [3]float64{1, 0, -9.80665}, Forces: []frame.NodeForce{{Node: 1, Force: [6]float64{0, 0, -100}}}}
+		frequency, x := 100.0, 0.1
+		spoil(t, &s.Nodes[1][0], &s.Nodes[1][1], &s.Nodes[1][2], &m.Section.Area, &m.Section.Iy, &m.Section.Iz, &m.Section.J, &m.Metal.Density,
+			&m.Metal.Young, &m.Metal.Poisson, &m.Up[0], &m.Up[1], &m.Up[2], &m.Offset[0][1], &m.ShearY, &m.ShearZ, &m.Axial, &l.Body.Mass,
+			&l.Body.Offset[2], &l.Body.Inertia[0], &l.Products[1], &k[0], &k[1], &k[2], &k[3], &k[4], &k[5], &g[0], &g[5], &s.Springs[0].Axes[1][1],
+			&load.Field[0], &load.Field[2], &load.Forces[0].Force[2], &load.Forces[0].Force[4], &frequency, &x)
+		for _, node := range []*int{&m.From, &m.To, &l.Node, &s.Springs[0].Node, &s.Springs[1].To, &s.Supports[0].Node} {
+			if rapid.IntRange(0, 20).Draw(t, "astray") == 0 {
+				*node = rapid.IntRange(-2, 5).Draw(t, "node")
+			}
+		}
+		vibrations := func(v []frame.Vibration, err error) {
+			for i := range v {
+				finite(t, err, v[i].Frequency, v[i].Effective[0], v[i].Participation[2])
+				for _, n := range v[i].Nodes {
+					finite(t, err, n[:]...)
+				}
+				u, err := v[i].Along(0, x)
+				finite(t, err, u[:]...)
+			}
+		}
+		vibrations(s.Modes(2))
+		vibrations(s.ConsistentModes(2, 2))
+		_, err := s.Count(frequency)
+		finite(t, err)
+		d, err := s.Static(load)
+		for _, n := range d.Nodes {
+			finite(t, err, n[:]...)
+		}
+		finite(t, err, d.Axial...)
+		factor, err := s.Buckling(load)
+		finite(t, err, factor)
+		if c, err := s.Stiffened(load); err == nil {
+			require.NoError(t, c.Validate())
+		}
+		if c, err := s.Taper(0, thinTube(), 3); err == nil {
+			require.NoError(t, c.Validate())
+		}
+		mass, err := s.Mass()
+		finite(t, err, mass)
+	})
+}
+
+func TestSpaceFrameRefuses(t *testing.T) {
+	s := hopperAxis(true)
+	s.Members[0].To = 7
+	s.Members[1].Axial = math.Inf(1)
+	s.Lumps[0].Products[0] = 1
+	s.Springs = []frame.Spring{{Node: 1, To: 1, Stiffness: [6]float64{-1}}}
+	_, err := s.Modes(0)
+	require.ErrorIs(t, err, material.ErrInvalid)
+	for _, words := range []string{"Members[0]: frame.Member.To = 7", "Members[1]: frame.Member.Axial", "Lumps[0]: frame.Lump: inertia tensor",
+		"Springs[0]: frame.Spring.To = 1", "Stiffness[0] = -1", "Modes: number = 0"} {
+		assert.ErrorContains(t, err, words)
+	}
+	// Two masses on a spring have seven motions: six as a whole and one against each other.
+	two := frame.SpaceFrame{
+		Nodes:   [][3]float64{{0, 0, 0}, {1, 0, 0}},
+		Lumps:   []frame.Lump{{Node: 0, Body: frame.Body{Mass: 1, Inertia: [3]float64{1, 1, 1}}}, {Node: 1, Body: frame.Body{Mass: 2, Inertia: [3]float64{1, 1, 1}}}},
+		Springs: []frame.Spring{{Node: 0, To: 1, Stiffness: [6]float64{600, 1e3, 1e3, 1e3, 1e3, 1e3}}},
+	}
+	modes, err := two.Modes(12)
+	require.NoError(t, err)
+	assert.True(t, modes[5].Rigid)
+	assert.InEpsilon(t, math.Sqrt(600*1.5)/(2*math.Pi), modes[6].Frequency, 1e-12)
+	_, err = two.Modes(13)
+	assert.ErrorContains(t, err, "at most 12")
+}

@@ -208,7 +208,7 @@ func (s *search) next(i int) (eigen, error) {
 func (s *search) proven(i int, value float64) bool {
 	const margin = 1e-11
 	lo, hi := s.bracket(i)
-	if lo.below == i-1 && hi.below == i && value >= lo.lambda*(1-margin) && value <= hi.lambda*(1+margin) {
+	if lo.below == i-1 && hi.below == i && value > lo.lambda && value < hi.lambda {
 		return true
 	}
 	return s.at(value*(1-margin)) < i && s.at(value*(1+margin)) >= i
