@@ -84,7 +84,7 @@ func (s SpaceFrame) Validate() error {
 		return f.Err()
 	}
 	for i, n := range s.Nodes {
-		if !within(n, 1e5) {
+		if !each(n, 1e5) {
 			vector(&f, fmt.Sprintf("frame.SpaceFrame.Nodes[%d]", i), n, 1e5, "m")
 		}
 	}
@@ -237,12 +237,12 @@ func (m *Member) chord(nodes [][3]float64) (d [3]float64) {
 	return d
 }
 
-func within(v [3]float64, most float64) bool {
+func each(v [3]float64, most float64) bool {
 	return math.Abs(v[0]) <= most && math.Abs(v[1]) <= most && math.Abs(v[2]) <= most
 }
 
 func vector(f *input.Faults, name string, v [3]float64, most float64, unit string) {
-	if within(v, most) {
+	if each(v, most) {
 		return
 	}
 	for i, x := range v {
