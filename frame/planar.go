@@ -179,6 +179,9 @@ func (j *Joint) fault(length float64, end bool) error {
 	f.Between("Inertia", j.Inertia, 0, 1e8, "kg·m²")
 	f.Between("Offset", j.Offset, -mostReach*length, mostReach*length, "m")
 	f.Between("HungMass", j.HungMass, 0, 1e6, "kg")
+	if j.HungMass > 0 && j.Hold.still()[0] {
+		f.Refuse("HungMass", j.HungMass, "kg", "0 on a hold that does not move: it would ring by itself")
+	}
 	if j.HungMass > 0 {
 		f.Between("HungOn", j.HungOn, 1e-6, 1e15, "N/m")
 	} else if j.HungOn != 0 {
