@@ -177,9 +177,12 @@ func (p *Planar) mode(name string, mode int) (omega2 float64, s scaled, err erro
 	if err := s.stands(); err != nil {
 		return 0, s, err
 	}
+	if most := p.vibrations(); mode > most {
+		return 0, s, fmt.Errorf("frame.Planar: mode %d: %w, the beam without mass has %d", mode, ErrNoModes, most)
+	}
 	omega2, ok := find(mode+p.loose(), s.count)
 	if !ok {
-		return 0, s, fmt.Errorf("frame.Planar: mode %d: %w, the beam without mass has fewer", mode, ErrNoModes)
+		return 0, s, fmt.Errorf("frame.Planar: mode %d: %w", mode, ErrNoModes)
 	}
 	return omega2, s, nil
 }
@@ -205,7 +208,7 @@ func (p Planar) Count(frequency float64) (int, error) {
 		f.Refuse("frame.Planar.Count: frequency", frequency, "Hz", "as many as ten thousand waves on the beam")
 		return 0, f.Err()
 	}
-	return max(0, s.count(omega2)-p.loose()), nil
+	return min(p.vibrations(), max(0, s.count(omega2)-p.loose())), nil
 }
 
 const mostWave = 2e4 * math.Pi // wave number × length [-]

@@ -161,6 +161,8 @@ func (p *Planar) faults(f *input.Faults) {
 	case !f.None():
 	case own == 0 && !(bodies > 1e-12):
 		f.Refuse("frame.Planar: mass of the bodies", bodies, "kg", "above 1e-12 kg on a beam without mass")
+	case own == 0 && p.loose() > 0:
+		f.Refuse("frame.Planar.Line", 0, "kg/m", "1e-8 to 1e+07 kg/m on a beam that is not held at rest")
 	case own > 0 && bodies > mostAttached*own:
 		f.Refuse("frame.Planar: bodies together", bodies, "kg", "at most "+input.WithUnit(mostAttached*own, "kg")+", 1e6 of the beam, or a beam without mass")
 	}
@@ -213,6 +215,28 @@ func (p *Planar) place(i int) string {
 		return "end"
 	}
 	return fmt.Sprintf("joint %d", i-1)
+}
+
+// vibrations returns how many natural frequencies there are.
+func (p *Planar) vibrations() int {
+	if p.Line > 0 {
+		return math.MaxInt
+	}
+	n := 0
+	for i := range p.joints() {
+		j, _ := p.joint(i)
+		still := j.Hold.still()
+		if !still[0] && j.Mass > 0 {
+			n++
+		}
+		if !still[1] && (j.Inertia > 0 || still[0] && j.Mass > 0 && j.Offset != 0) {
+			n++
+		}
+		if j.HungMass > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // ErrLoose reports a beam that can move without bending where it must not.
