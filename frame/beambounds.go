@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -25,7 +26,7 @@ func SagFrequency(sag float64) (float64, error) {
 // Bounds returns two frequencies between which the first natural frequency lies
 // [Hz], found without a search: low after Dunkerley, high after Rayleigh, with the
 // beam bowed by the weight of all that is on it. It errs on a beam out of range,
-// with [ErrLoose] and with [ErrBuckled].
+// with [ErrLoose], [ErrBuckled] and, where no mass moves, [ErrNoModes].
 //
 // Dunkerley: 1/ω² is at most the sum of inertia × motion of its own place under a
 // unit force there (Phil. Trans. R. Soc. A 185 (1894) 279), in the beam's own length an
@@ -38,6 +39,9 @@ func (p Planar) Bounds() (low, high float64, err error) {
 	s := p.scale()
 	if err := s.rests(); err != nil {
 		return 0, 0, err
+	}
+	if p.vibrations() == 0 {
+		return 0, 0, fmt.Errorf("frame.Planar.Bounds: %w: no mass moves", ErrNoModes)
 	}
 	var c Curve
 	s.chain(0, &c)

@@ -30,8 +30,8 @@ type Joint struct {
 	At   float64 // place from the start, of a joint between the ends [m]
 	Hold Hold
 
-	Spring float64 // force of the ground ÷ motion across, 0 to 1e15 [N/m]
-	Hinge  float64 // moment of the ground ÷ turning, 0 to 1e15 [N·m/rad]
+	Spring float64 // force of the ground ÷ motion across, 0 or 1e-9 EI ÷ length³ to 1e15 [N/m]
+	Hinge  float64 // moment of the ground ÷ turning, 0 or 1e-9 EI ÷ length to 1e15 [N·m/rad]
 
 	Mass    float64 // of a rigid body, 0 to 1e6 [kg]
 	Inertia float64 // of the body about its centre of mass, 0 to 1e8 [kg·m²]
@@ -64,6 +64,7 @@ const (
 	mostJoints = 100
 	mostAxial  = 1e6  // ÷ EI/L² [-]
 	mostReach  = 10   // offset of a body ÷ length [-]
+	softest    = 1e-9 // spring to the ground ÷ EI/L³, and hinge ÷ EI/L [-]
 	leastGap   = 1e-3 // between joints ÷ length [-]
 )
 
@@ -147,7 +148,7 @@ func (p *Planar) faults(f *input.Faults) {
 	bodies, before := 0.0, 0.0
 	for i := range p.joints() {
 		j, at := p.joint(i)
-		if err := j.fault(p.Length, i == 0 || i == p.joints()-1); err != nil {
+		if err := j.fault(p.Length, euler, i == 0 || i == p.joints()-1); err != nil {
 			f.Add(fmt.Errorf("frame.Planar, %s: %w", p.place(i), err))
 		}
 		if i > 0 && !(at-before >= leastGap*(1-1e-9)) {
@@ -169,14 +170,18 @@ func (p *Planar) faults(f *input.Faults) {
 }
 
 // fault is apart so that a sound joint puts no names together.
-func (j *Joint) fault(length float64, end bool) error {
+func (j *Joint) fault(length, euler float64, end bool) error {
 	var f input.Faults
 	f.Count("Hold", int(j.Hold), 0, int(HoldClamped))
 	if j.Hold == HoldClamped && !end {
 		f.Refuse("Hold", float64(j.Hold), "", "free, pinned or guided between the ends: a clamp parts the beam in two")
 	}
-	f.Between("Spring", j.Spring, 0, 1e15, "N/m")
-	f.Between("Hinge", j.Hinge, 0, 1e15, "N·m/rad")
+	if j.Spring != 0 {
+		f.Between("Spring", j.Spring, softest*euler/length, 1e15, "N/m")
+	}
+	if j.Hinge != 0 {
+		f.Between("Hinge", j.Hinge, softest*euler*length, 1e15, "N·m/rad")
+	}
 	f.Between("Mass", j.Mass, 0, 1e6, "kg")
 	f.Between("Inertia", j.Inertia, 0, 1e8, "kg·m²")
 	f.Between("Offset", j.Offset, -mostReach*length, mostReach*length, "m")
