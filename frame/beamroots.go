@@ -81,6 +81,9 @@ func (s *scaled) dynamic(j *Joint, omega2 float64) (z two, below int) {
 func (s *scaled) count(omega2 float64) int {
 	m := s.medium(omega2)
 	_, largest := m.waves()
+	if largest > mostWave {
+		return math.MaxInt / 2 // more than anyone asks for
+	}
 	y := basis{d: two{{1, 0}, {0, 1}}}
 	sign, n := 1.0, 0 // sign of the determinant of y.d
 	joints := s.joints()
@@ -188,8 +191,8 @@ func (p *Planar) mode(name string, mode int) (omega2 float64, s scaled, err erro
 }
 
 // Count returns how many natural frequencies lie below one given, 0 to 1e9 [Hz],
-// motion without bending or force not counted, at most as many as fit on ten
-// thousand waves. It errs on a beam or frequency out of range and with [ErrBuckled].
+// motion without bending or force not counted. The beam may have ten thousand waves
+// at it, or shapes as steep. It errs on a beam or frequency out of range and with [ErrBuckled].
 func (p Planar) Count(frequency float64) (int, error) {
 	var f input.Faults
 	p.faults(&f)
@@ -204,14 +207,14 @@ func (p Planar) Count(frequency float64) (int, error) {
 	w := 2 * math.Pi * frequency
 	omega2 := w * w / s.rate
 	m := s.medium(omega2)
-	if k, _ := m.waves(); k > mostWave {
-		f.Refuse("frame.Planar.Count: frequency", frequency, "Hz", "as many as ten thousand waves on the beam")
+	if _, k := m.waves(); k > mostWave {
+		f.Refuse("frame.Planar.Count: frequency", frequency, "Hz", "one of at most ten thousand waves on the beam")
 		return 0, f.Err()
 	}
 	return min(p.vibrations(), max(0, s.count(omega2)-p.loose())), nil
 }
 
-const mostWave = 2e4 * math.Pi // wave number × length [-]
+const mostWave = 2e4 * math.Pi // |λ| × length [-]
 
 // slender tells whether a beam after Euler and Bernoulli is beyond that theory.
 func (s *scaled) slender(omega2 float64) error {

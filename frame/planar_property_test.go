@@ -197,7 +197,7 @@ func TestPropertyPlanarEndsMeet(t *testing.T) {
 		require.InEpsilon(t, b, math.Sqrt(2*math.Pi*ring(t, tip, mode)), 1e-11)
 		b, err = frame.MidMassEigenvalue(frame.ClampedClamped, mu, (mode+1)/2)
 		require.NoError(t, err)
-		require.InEpsilon(t, b, math.Sqrt(2*math.Pi*ring(t, mid, (mode+1)/2*2-1)), 1e-11)
+		require.InEpsilon(t, b, math.Sqrt(2*math.Pi*ring(t, mid, (mode+1)/2*2-1)), 3e-11) // eleven digits where a mass is a million beams
 	})
 }
 
