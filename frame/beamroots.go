@@ -156,7 +156,7 @@ func find(n int, count func(x float64) int) (x float64, ok bool) {
 // Frequency returns a natural frequency of the beam with all that is on it [Hz],
 // modes from 1 to 100; motion without bending or force is not counted. The mode is
 // the one that has so many below it, so that none is missed or met twice. Rounding
-// leaves twelve digits and more; where springs are so soft that the beam hardly
+// leaves eleven digits and more; where springs are so soft that the beam hardly
 // bends, as many fewer as they are softer than EI/L³.
 //
 // It errs on a beam or mode out of range, with [ErrBuckled], and with [ErrNoModes]

@@ -3,7 +3,8 @@
 // stand buckles or tips.
 //
 // A [Section] is the cross-section of a tube or bar, a [Beam] a length of it in a
-// metal. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
+// metal. A [Planar] is such a beam bending in one plane on any supports, with any
+// bodies and a load along it. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
 // is four legs under a ring that carry the same hopper beside the machine. A
 // [Move] says what ringing a start and stop leave behind.
 //
@@ -21,12 +22,15 @@
 //
 // # Methods and what they leave out
 //
-//   - Beams bend after Euler and Bernoulli. Shear and the turning of the section
+//   - Beams bend after Euler and Bernoulli, but for a Planar told its shear. Shear and the turning of the section
 //     lower a frequency by about ½(βr)²(1+E/κG), r the radius of gyration, π/β
 //     the half wave, κ the share of the area that takes shear (0.83 solid bar,
 //     about 0.5 thin tube): 1.6 % for a solid bar ten times as long as high on
 //     pinned ends, 1 to 2 % for a tube of 60 mm over 1 m. Where βr passes 0.14, 4 to
 //     6 % on pinned ends, the result comes with [ErrStubby].
+//   - A Planar counts shear and that turning if asked to. Its frequencies, shapes,
+//     deflections and buckling load are those of its differential equation, by
+//     counting, so that no mode is missed.
 //   - An Axis is solved with one static shape for each of the five motions of
 //     mid-span (Rayleigh and Ritz), so that no frequency is below the exact one of
 //     the same model.
@@ -34,7 +38,7 @@
 //   - Joints are rigid, walls thin enough for the formula they stand under,
 //     motions small. Bolted joints and profile nuts give way, so that a machine
 //     rings lower than told here: knock on it and measure.
-//   - Weight does not stiffen or soften: the error is of the order of load ÷
+//   - Weight does not stiffen or soften but in a Planar: the error is of the order of load ÷
 //     buckling load.
 //
 // A hopper off the beam's axis couples bending with twist, and the lowest

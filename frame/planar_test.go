@@ -312,3 +312,43 @@ func TestCheckShaftOfThreeLoads(t *testing.T) {
 	_, err = frame.SagFrequency(0)
 	assert.ErrorIs(t, err, material.ErrInvalid)
 }
+
+func ExamplePlanar() {
+	// A tube of 60×40×3 mm, 1 m long, on brackets that give way, with a carriage
+	// a third along it that bears 3 kg on a soft hanger.
+	tube, err := frame.RectangularTube(0.060, 0.040, 0.003)
+	if err != nil {
+		panic(err)
+	}
+	p, err := frame.Beam{Length: 1, Section: tube, Metal: material.Al6060()}.Vertical(0.5)
+	if err != nil {
+		panic(err)
+	}
+	p.Start.Spring, p.End.Spring = 2e6, 2e6
+	p.Between = []frame.Joint{{At: 0.35, Mass: 1.2, Inertia: 0.002, HungMass: 3, HungOn: 1e5}}
+	for mode := 1; mode <= 3; mode++ {
+		f, err := p.Frequency(mode)
+		if err != nil {
+			panic(err)
+		}
+		fmt.Printf("%.3g Hz\n", f)
+	}
+	shape, _, err := p.Shape(1)
+	if err != nil {
+		panic(err)
+	}
+	carriage, err := shape.At(0.35)
+	if err != nil {
+		panic(err)
+	}
+	end, err := shape.At(1)
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("the end moves %.2g of the carriage\n", end.Deflection/carriage.Deflection)
+	// Output:
+	// 27.3 Hz
+	// 105 Hz
+	// 353 Hz
+	// the end moves 0.15 of the carriage
+}
