@@ -124,6 +124,7 @@ func (y *basis) turn(row int) {
 			m[k][row], m[k][other] = c*a+s*b, c*b-s*a
 		}
 	}
+	y.d[row][other] = 0 // to the last bit, for a hard spring would show it
 }
 
 // meet adds a joint with its stiffness, and holds the place still.

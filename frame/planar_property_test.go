@@ -317,3 +317,22 @@ func TestPlanarAllocatesNothing(t *testing.T) {
 		}
 	}))
 }
+
+// Between the ends too a spring or hinge beyond measure is a hold, to the digits.
+func TestPlanarHardJoints(t *testing.T) {
+	for _, c := range []struct {
+		hold  frame.Hold
+		joint frame.Joint
+	}{{frame.HoldPinned, frame.Joint{At: 0.4, Spring: 1e15}}, {frame.HoldGuided, frame.Joint{At: 0.4, Hinge: 1e15}}} {
+		held, hard := unitBeam(frame.FreeFree), unitBeam(frame.FreeFree)
+		held.Between = []frame.Joint{{At: 0.4, Hold: c.hold}}
+		hard.Between = []frame.Joint{c.joint}
+		for mode := 1; mode < 5; mode++ {
+			require.InEpsilon(t, ring(t, held, mode), ring(t, hard, mode), 1e-11)
+		}
+	}
+	// Drawn along, a beam on one pin swings as a stiff bar: ω² = 3·tension/mass·length.
+	swing := unitBeam(frame.FreePinned)
+	swing.Axial = -1e-4
+	require.InEpsilon(t, math.Sqrt(3e-4), 2*math.Pi*ring(t, swing, 1), 1e-5)
+}
