@@ -188,3 +188,16 @@ func TestMotionsAllocateNothing(t *testing.T) {
 		assert.Zero(t, testing.AllocsPerRun(20, f), name)
 	}
 }
+
+// The count finds any mode of any beam; for the beams that have an equation of
+// their own, this is what that generality costs.
+func BenchmarkPlanarFrequency(b *testing.B) {
+	p := frame.Planar{Length: 1, Bending: 1, Line: 1, Start: frame.Joint{Hold: frame.HoldClamped}, End: frame.Joint{Mass: 0.5}}
+	versus.Report(b, "x-equation", func(int) {
+		f, _ := p.Frequency(1)
+		sink += f
+	}, func(int) {
+		x, _ := frame.TipMassEigenvalue(0.5, 1)
+		sink += x
+	})
+}

@@ -2,9 +2,11 @@
 // with the hopper empty and full, how far a move may hurry it, and whether its
 // stand buckles or tips.
 //
-// A [Section] is the cross-section of a tube, bar or I, a [Profile] that of an
+// A [Section] is the cross-section of a tube, bar or I, a [Rolled] that of an
 // angle, channel or tee, a [Polygon] any other, corner by corner. A [Beam] is a
-// length of a section in a metal. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
+// length of a section in a metal. A [Planar] is such a beam bending in one plane on any
+// supports, with any bodies and a load along it; a [SpaceFrame] any number of them joined
+// in space. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
 // is four legs under a ring that carry the same hopper beside the machine. A
 // [Move], with a jerk limit or without, says what ringing a start and stop leave
 // behind; as a [Profile] what it does on the way to any list of [Tone], the natural
@@ -24,7 +26,7 @@
 //
 // # Methods and what they leave out
 //
-//   - Beams bend after Euler and Bernoulli. Shear and the turning of the section
+//   - Beams bend after Euler and Bernoulli, but for a Planar told its shear. Shear and the turning of the section
 //     lower a frequency by about ½(βr)²(1+E/κG), r the radius of gyration, π/β
 //     the half wave, κ the share of the area that takes shear (0.83 solid bar,
 //     about 0.5 thin tube): 1.6 % for a solid bar ten times as long as high on
@@ -32,6 +34,9 @@
 //     6 % on pinned ends, the result comes with [ErrStubby].
 //   - Sections have thin walls where they say so, J is Saint-Venant's, ends free to
 //     warp; notches and fillets are left out.
+//   - A Planar counts shear and that turning if asked to. Its frequencies, shapes,
+//     deflections and buckling load are those of its differential equation, by
+//     counting, so that no mode is missed.
 //   - An Axis is solved with one static shape for each of the five motions of
 //     mid-span (Rayleigh and Ritz), so that no frequency is below the exact one of
 //     the same model.
@@ -42,7 +47,7 @@
 //   - Moves are followed exactly by the base: the drive's own give and the
 //     controller's lag are left out. Vibrations are linear, each with its damping
 //     ratio; friction in guides ends a small ringing sooner than told.
-//   - Weight does not stiffen or soften: the error is of the order of load ÷
+//   - Weight does not stiffen or soften but in a Planar or SpaceFrame: the error is of the order of load ÷
 //     buckling load.
 //
 // A hopper off the beam's axis couples bending with twist, and the lowest

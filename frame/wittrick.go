@@ -6,7 +6,7 @@ import (
 	"sort"
 )
 
-// ErrBuckled reports a frame whose axial loads alone make it give way.
+// ErrBuckled reports a beam or frame whose axial loads alone make it bow away.
 var ErrBuckled = errors.New("buckled")
 
 // ErrLost reports that the search for a natural frequency did not end, which

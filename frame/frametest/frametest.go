@@ -169,9 +169,57 @@ func Tones(frequency float64) *rapid.Generator[[]frame.Tone] {
 }
 
 // must unwraps what is drawn inside the range allowed.
-func must(s frame.Section, err error) frame.Section {
+func must[T any](s T, err error) T {
 	if err != nil {
 		panic(err)
 	}
 	return s
+}
+
+// Planars draws beams that bend in one plane, on any ends, springs, bodies and up to
+// two joints between, some with shear, a third under tension or compression up to nine
+// tenths of what buckles them. A beam that is not held at rest is one of them.
+func Planars() *rapid.Generator[frame.Planar] {
+	return rapid.Custom(func(t *rapid.T) frame.Planar {
+		kappa := rapid.SampledFrom([]float64{0, 0.5, 5.0 / 6}).Draw(t, "kappa")
+		p := must(Beams().Draw(t, "beam").Vertical(kappa)).Held(AllEnds().Draw(t, "ends"))
+		for _, at := range []float64{0.37, 0.64}[:rapid.IntRange(0, 2).Draw(t, "joints between")] {
+			p.Between = append(p.Between, frame.Joint{At: p.Length * (at + draw.Uniform(-0.1, 0.1).Draw(t, "place"))})
+		}
+		joints := []*frame.Joint{&p.Start, &p.End}
+		for i := range p.Between {
+			p.Between[i].Hold = rapid.SampledFrom([]frame.Hold{frame.HoldFree, frame.HoldFree, frame.HoldPinned, frame.HoldGuided}).Draw(t, "hold")
+			joints = append(joints, &p.Between[i])
+		}
+		for _, j := range joints {
+			fit(t, j, p)
+		}
+		axial := rapid.SampledFrom([]float64{0, 0, 1}).Draw(t, "loaded") * draw.Uniform(-2, 0.9).Draw(t, "load ÷ buckling load")
+		if load, err := p.BucklingLoad(); err == nil {
+			p.Axial = math.Max(axial*load, -100*p.Bending/(p.Length*p.Length))
+		}
+		return p
+	})
+}
+
+// fit puts springs, a body and a hung mass on a joint, each as often as not.
+func fit(t *rapid.T, j *frame.Joint, p frame.Planar) {
+	l := p.Length
+	mass := p.Line * l
+	some := func(name string, lo, hi float64) float64 {
+		if rapid.Bool().Draw(t, name+" none") {
+			return 0
+		}
+		return draw.Log(lo, hi).Draw(t, name)
+	}
+	j.Spring = p.Bending / (l * l * l) * some("spring", 0.1, 1e4)
+	j.Hinge = p.Bending / l * some("hinge", 0.1, 1e3)
+	j.Mass = mass * some("mass", 0.1, 10)
+	j.Inertia = mass * l * l * some("inertia", 1e-4, 0.1)
+	j.Offset = l * draw.Uniform(-0.2, 0.2).Draw(t, "offset")
+	if j.Hold == frame.HoldFree {
+		if j.HungMass = mass * some("hung mass", 0.01, 1); j.HungMass > 0 {
+			j.HungOn = p.Bending / (l * l * l) * draw.Log(1, 1e4).Draw(t, "hung on")
+		}
+	}
 }
