@@ -58,6 +58,9 @@ func (n Network) Duty(blocks []Block, tolerance float64) (Cycle, error) {
 	if err := f.Err(); err != nil {
 		return Cycle{}, err
 	}
+	if name, ok := n.adrift(); ok {
+		return Cycle{}, fmt.Errorf("%w: no way leads from %s to a node that is held", ErrNoBalance, name)
+	}
 	if n.linear() {
 		return n.linearDuty(blocks)
 	}

@@ -12,7 +12,7 @@ import (
 )
 
 // Modes is a linear network taken apart into changes that fade each by itself: exact at
-// any time, however stiff.
+// any time but for rounding.
 type Modes struct {
 	n      Network
 	free   []int
@@ -30,7 +30,8 @@ type Modes struct {
 //
 // With capacities C and conductances K, C·dT/dt = p − K·T; the eigenvectors of
 // C^(−½)·K·C^(−½) part it into single ones (any text of linear systems). Rounding costs a slow
-// mode digits in the ratio of the fastest rate to its own.
+// mode digits in the ratio of the fastest rate to its own. Where it leaves none, the rate is taken as 0
+// if some part is cut off from all that is held, and else is an error.
 func (n Network) Modes() (*Modes, error) {
 	var f input.Faults
 	n.check(&f)
@@ -49,7 +50,7 @@ func (n Network) Modes() (*Modes, error) {
 	if err := f.Err(); err != nil {
 		return nil, err
 	}
-	m := &Modes{n: n}
+	m := &Modes{n: Network{Nodes: slices.Clone(n.Nodes), Links: n.Links}}
 	place := make([]int, len(n.Nodes))
 	for i := range n.Nodes {
 		place[i] = -1
@@ -90,6 +91,9 @@ func (n Network) Modes() (*Modes, error) {
 		return nil, errors.New("thermal.Network.Modes: no eigenvalues found")
 	}
 	m.rates = eigen.Values(nil)
+	if err := m.round(); err != nil {
+		return nil, err
+	}
 	m.shapes = new(mat.Dense)
 	eigen.VectorsTo(m.shapes)
 	m.start, m.given = make([]float64, size), p
@@ -100,6 +104,21 @@ func (n Network) Modes() (*Modes, error) {
 	}
 	m.push = m.pushes()
 	return m, nil
+}
+
+// round makes rates that are but rounding 0, where such are to be expected.
+func (m *Modes) round() error {
+	fastest := math.Max(math.Abs(m.rates[0]), m.rates[len(m.rates)-1])
+	for j, r := range m.rates {
+		if math.Abs(r) > 1e-15*float64(len(m.rates))*fastest {
+			continue
+		}
+		if _, ok := m.n.adrift(); !ok && r != 0 {
+			return fmt.Errorf("thermal.Network.Modes: the slowest part is lost in rounding beside the fastest, of %.4g s; see Network.Warm", 1/fastest)
+		}
+		m.rates[j] = 0
+	}
+	return nil
 }
 
 // pushes returns how sources and held nodes push each mode.
@@ -135,7 +154,8 @@ func compare(a, b float64) int {
 }
 
 // At returns the temperatures of all nodes [K] at a time after the start, 0 to 1e12 [s]. It
-// errs on a time out of range, and where a part has run away beyond 1e6 K.
+// errs on a time out of range, and with [ErrNoBalance] where a part has run away beyond 1e6 K or is
+// drained below 0 K.
 func (m *Modes) At(time float64) ([]float64, error) {
 	var f input.Faults
 	f.Between("thermal.Modes.At: time", time, 0, 1e12, "s")
@@ -157,6 +177,9 @@ func (m *Modes) At(time float64) ([]float64, error) {
 		}
 	}
 	for _, i := range m.free {
+		if x[i] < 0 && x[i] >= -1e6 {
+			return nil, drained(m.n.Nodes[i].Name)
+		}
 		if !(math.Abs(x[i]) <= 1e6) {
 			return nil, fmt.Errorf("%w: %s runs away, beyond 1e6 K after %.4g s", ErrNoBalance, m.n.Nodes[i].Name, time)
 		}

@@ -25,8 +25,8 @@ type SteadyState struct {
 // free part gives off more than it makes. Sources that grow leave it proven in linear
 // networks; in others Unique is false, though the state found is stable.
 //
-// It errs on invalid input, and with [ErrNoBalance] where none is found: a part that
-// no way leads from to a held node, or a source that runs away.
+// It errs on invalid input, and with [ErrNoBalance] where none is found from 0 to 1e5 K: a part that
+// no way leads from to a held node, a source that runs away, or a law that answers with NaN.
 func (n Network) Steady(time float64) (SteadyState, error) {
 	var f input.Faults
 	n.check(&f)
@@ -59,10 +59,15 @@ func (b *balance) steady(time float64) ([]float64, error) {
 		rate = math.Max(rate, math.Abs(heats[p])/b.Nodes[i].Capacity)
 	}
 	rate = math.Max(rate, slowest)
-	still := false
+	still, calm := false, 0
 	for range 500 {
 		before, newton := norm(heats), true
-		if still || before <= 1e-13*b.traffic(time, x) {
+		// Heats within rounding tell nothing of a part that passes little beside one that passes
+		// much: only steps that leave them so do.
+		if calm++; before > 1e-13*b.traffic(time, x) {
+			calm = 0
+		}
+		if still || before == 0 || calm > 3 {
 			if b.jacobian(time, x, slowest); !b.lu.factor() { // a state that small changes grow from is none
 				return nil, b.runsAway(x)
 			}
@@ -70,7 +75,7 @@ func (b *balance) steady(time float64) ([]float64, error) {
 		}
 		if !b.move(time, 0, x, step, trial, heats) || norm(heats) > before/2 && norm(heats) > 1e-12*b.traffic(time, trial) {
 			for newton = false; !b.move(time, rate, x, step, trial, heats); rate *= 4 {
-				if rate > 1e15 {
+				if !(rate <= 1e21) { // NaN too
 					return nil, b.runsAway(x)
 				}
 			}
@@ -131,13 +136,24 @@ func (b *balance) traffic(time float64, x []float64) (sum float64) {
 
 // runsAway words why there is no balance.
 func (b *balance) runsAway(x []float64) error {
-	hottest := 0
+	hottest, coldest := 0, 0
 	for p := range x {
 		if x[p] > x[hottest] {
 			hottest = p
 		}
+		if x[p] < x[coldest] {
+			coldest = p
+		}
+	}
+	if x[coldest] < 1 {
+		return drained(b.Nodes[b.free[coldest]].Name)
 	}
 	return fmt.Errorf("%w: last at %.4g K in %s; a source grows faster than its heat leaves, or a law is no law", ErrNoBalance, x[hottest], b.Nodes[b.free[hottest]].Name)
+}
+
+// drained words that a part would have to be colder than can be.
+func drained(name string) error {
+	return fmt.Errorf("%w: more heat is drawn from %s than reaches it, down to 0 K", ErrNoBalance, name)
 }
 
 // state tells of temperatures in balance.
