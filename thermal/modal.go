@@ -20,8 +20,7 @@ type Modes struct {
 	shapes *mat.Dense // of modes, by column, times √capacity
 	root   []float64  // √capacity
 	start  []float64  // of each mode
-	given  []float64  // to each free node by sources and held nodes [W]
-	push   []float64  // of each mode by them
+	push   []float64  // of each mode by sources and held nodes
 }
 
 // Modes returns the modes of a network whose links are all [Conductance] and whose
@@ -61,12 +60,10 @@ func (n Network) Modes() (*Modes, error) {
 		}
 	}
 	size := len(m.free)
-	k, p := mat.NewSymDense(size, nil), make([]float64, size)
+	k := mat.NewSymDense(size, nil)
 	at := func(a, b int, x float64) { k.SetSym(a, b, k.At(a, b)+x/(m.root[a]*m.root[b])) }
 	for a, i := range m.free {
-		node := &n.Nodes[i]
-		p[a] += node.Power - node.PowerRise*node.Reference
-		at(a, a, -node.PowerRise)
+		at(a, a, -n.Nodes[i].PowerRise)
 	}
 	for _, l := range n.Links {
 		g := float64(l.Exchange.(Conductance))
@@ -77,13 +74,8 @@ func (n Network) Modes() (*Modes, error) {
 		if b >= 0 {
 			at(b, b, g)
 		}
-		switch {
-		case a >= 0 && b >= 0:
+		if a >= 0 && b >= 0 {
 			at(a, b, -g)
-		case a >= 0:
-			p[a] += g * n.Nodes[l.To].Start
-		case b >= 0:
-			p[b] += g * n.Nodes[l.From].Start
 		}
 	}
 	var eigen mat.EigenSym
@@ -96,13 +88,13 @@ func (n Network) Modes() (*Modes, error) {
 	}
 	m.shapes = new(mat.Dense)
 	eigen.VectorsTo(m.shapes)
-	m.start, m.given = make([]float64, size), p
+	m.start = make([]float64, size)
 	for j := range size {
 		for a, i := range m.free {
 			m.start[j] += m.shapes.At(a, j) * m.root[a] * n.Nodes[i].Start
 		}
 	}
-	m.push = m.pushes()
+	m.push = m.pushes(&m.n)
 	return m, nil
 }
 
@@ -121,12 +113,28 @@ func (m *Modes) round() error {
 	return nil
 }
 
-// pushes returns how sources and held nodes push each mode.
-func (m *Modes) pushes() []float64 {
+// pushes returns how sources and held nodes of a network, m's but for its powers, push each mode.
+func (m *Modes) pushes(n *Network) []float64 {
+	given := make([]float64, len(n.Nodes)) // to each node [W]
+	for i := range n.Nodes {
+		given[i] = n.Nodes[i].Power
+		if rise := n.Nodes[i].PowerRise; rise != 0 { // else there need be no Reference
+			given[i] -= rise * n.Nodes[i].Reference
+		}
+	}
+	for _, l := range n.Links {
+		g := float64(l.Exchange.(Conductance))
+		if n.Nodes[l.To].Held {
+			given[l.From] += g * n.Nodes[l.To].Start
+		}
+		if n.Nodes[l.From].Held {
+			given[l.To] += g * n.Nodes[l.From].Start
+		}
+	}
 	push := make([]float64, len(m.free))
 	for j := range push {
-		for a := range m.free {
-			push[j] += m.shapes.At(a, j) / m.root[a] * m.given[a]
+		for a, i := range m.free {
+			push[j] += m.shapes.At(a, j) / m.root[a] * given[i]
 		}
 	}
 	return push

@@ -109,3 +109,52 @@ func TestModesKeepTheirNetwork(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, before, after)
 }
+
+// What is not asked for may be anything.
+func TestNetworkUnasked(t *testing.T) {
+	n := sixNodes()
+	want, err := n.Steady(0)
+	require.NoError(t, err)
+	n.Nodes[0].Reference, n.Nodes[6].Capacity = math.NaN(), math.Inf(-1)
+	got, err := n.Steady(0)
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+	m, err := n.Modes()
+	require.NoError(t, err)
+	x, err := m.At(1e6)
+	require.NoError(t, err)
+	assert.InDelta(t, want.Temperatures[0], x[0], 1e-9)
+}
+
+// A source of one cycle's period repeats with the blocks: A·(1 − cos ωt) on top of them.
+func TestDutyOfTimedSource(t *testing.T) {
+	const c, g, amplitude, period, power = 50.0, 0.2, 3.0, 300.0, 8.0
+	omega := 2 * math.Pi / period
+	n := thermal.Network{Nodes: []thermal.Node{{Name: "body", Capacity: c, Start: 300, Heat: func(time, _ float64) (float64, float64) { return amplitude * (1 - math.Cos(omega*time)), 0 }}, air300},
+		Links: []thermal.Link{between(0, 1, thermal.Conductance(g))}}
+	d, err := n.Duty([]thermal.Block{{Duration: 100, Power: []float64{power, 0}}, {Duration: 200, Power: []float64{0, 0}}}, 1e-6)
+	require.NoError(t, err)
+	swing := func(time float64) float64 {
+		return amplitude/g - amplitude/(g*g+c*c*omega*omega)*(g*math.Cos(omega*time)+c*omega*math.Sin(omega*time))
+	}
+	left := func(time float64) float64 { return math.Exp(-g / c * time) }
+	block := power / g * (1 - left(100)) / (1 - left(300)) // at the first block's end
+	assert.InDelta(t, 300+block*left(200)+swing(0), d.Start[0], 1e-4)
+	assert.InDelta(t, 300+block+swing(100), d.Ends[0][0], 1e-4)
+	assert.InDelta(t, d.Start[0], d.Ends[1][0], 1e-5)
+}
+
+// A build that is none, or that makes another network of other parameters.
+func TestFitWarmingBuild(t *testing.T) {
+	readings := []thermal.Reading{{Time: 0, Temperature: 300}, {Time: 1, Temperature: 300.5}, {Time: 2, Temperature: 300.6}}
+	_, err := thermal.FitWarming(nil, []float64{1}, 0, readings)
+	require.ErrorContains(t, err, "build")
+	calls := 0
+	_, err = thermal.FitWarming(func(p []float64) thermal.Network {
+		if calls++; calls == 1 {
+			return thermal.Ladder([]float64{1, p[0]}, []float64{1, 1}, 1, 300)
+		}
+		return thermal.Ladder([]float64{p[0]}, []float64{1}, 1, 300)
+	}, []float64{1}, 1, readings)
+	require.ErrorContains(t, err, "node 1 is not there, or held")
+}
