@@ -158,3 +158,14 @@ func TestFitWarmingBuild(t *testing.T) {
 	}, []float64{1}, 1, readings)
 	require.ErrorContains(t, err, "node 1 is not there, or held")
 }
+
+// Sources that fall steeply beside thin links: rounding of temperatures is all that is left in the end.
+func TestSteadyOfSteepSources(t *testing.T) {
+	n := thermal.Network{Nodes: []thermal.Node{{Name: "a", Capacity: 2.55e-5, Start: 486.7, Power: 1.66e-9, PowerRise: -0.00936, Reference: 300},
+		{Name: "b", Capacity: 0.0306, Start: 375.6, Power: 5.4e-9, PowerRise: -0.0149, Reference: 300}, {Name: "air", Start: 316.5, Held: true}},
+		Links: []thermal.Link{between(0, 1, thermal.Conductance(1.1494470131154893e-6)), between(1, 2, thermal.Conductance(4.106556859169109e-6))}}
+	s, err := n.Steady(0)
+	require.NoError(t, err)
+	require.InDelta(t, 300.00455, s.Temperatures[1], 1e-5) // 16.5 K by 4.1e-6/(0.0149 + 4.1e-6)
+	require.True(t, s.Unique)
+}

@@ -59,21 +59,16 @@ func (b *balance) steady(time float64) ([]float64, error) {
 		rate = math.Max(rate, math.Abs(heats[p])/b.Nodes[i].Capacity)
 	}
 	rate = math.Max(rate, slowest)
-	still, calm := false, 0
+	before := norm(heats)
+	if before == 0 {
+		return b.stable(time, x)
+	}
+	calm, wide := 0, math.Inf(1) // how often heats were within rounding, and the step before
 	for range 500 {
-		before, newton := norm(heats), true
-		// Heats within rounding tell nothing of a part that passes little beside one that passes
-		// much: only steps that leave them so do.
-		if calm++; before > 1e-13*b.traffic(time, x) {
-			calm = 0
-		}
-		if still || before == 0 || calm > 3 {
-			if b.jacobian(time, x, slowest); !b.lu.factor() { // a state that small changes grow from is none
-				return nil, b.runsAway(x)
-			}
-			return x, nil
-		}
-		if !b.move(time, 0, x, step, trial, heats) || norm(heats) > before/2 && norm(heats) > 1e-12*b.traffic(time, trial) {
+		newton := b.move(time, 0, x, step, trial, heats)
+		if rounding := newton && b.within(1e-12, time, trial, heats); rounding {
+			calm++
+		} else if calm = 0; !newton || norm(heats) > before/2 {
 			for newton = false; !b.move(time, rate, x, step, trial, heats); rate *= 4 {
 				if !(rate <= 1e21) { // NaN too
 					return nil, b.runsAway(x)
@@ -81,13 +76,27 @@ func (b *balance) steady(time float64) ([]float64, error) {
 			}
 			rate *= 0.4
 		}
-		x, trial = trial, x
+		x, trial, before = trial, x, norm(heats)
 		if slices.Max(x) > 1e5 {
 			return nil, b.runsAway(x)
 		}
-		still = newton && slices.Max(step) <= 1e-12 && slices.Min(step) >= -1e-12
+		// Heats within rounding tell little of a part that passes little: it is at rest once
+		// steps are nothing, or only rounding makes them.
+		last := wide
+		wide = math.Max(slices.Max(step), -slices.Min(step))
+		if before == 0 || newton && wide <= 1e-12 || calm > 3 && (wide > 0.7*last || calm > 60) {
+			return b.stable(time, x)
+		}
 	}
 	return nil, b.runsAway(x)
+}
+
+// stable passes a state on unless small changes grow from it.
+func (b *balance) stable(time float64, x []float64) ([]float64, error) {
+	if b.jacobian(time, x, slowest); !b.lu.factor() {
+		return nil, b.runsAway(x)
+	}
+	return x, nil
 }
 
 // move puts into trial where a step from x leads, and into heats what is left there; it
@@ -118,20 +127,28 @@ func norm(heats []float64) (sum float64) {
 	return sum
 }
 
-// traffic is the sum of all heat made and passed on [W], by which rounding is judged.
-func (b *balance) traffic(time float64, x []float64) (sum float64) {
+// within reports whether what is left in every node is but a share of all heat made in it and passed by it.
+func (b *balance) within(share, time float64, x, heats []float64) bool {
+	clear(b.traffic)
 	for p, i := range b.free {
 		b.temp[i] = x[p]
-		power, _ := b.Nodes[i].made(time, x[p])
-		sum += math.Abs(power)
+		power, rise := b.Nodes[i].made(time, x[p])
+		b.traffic[i] = math.Abs(power) + 1e-2*math.Abs(rise)*x[p] // temperatures are rounded, too
 	}
 	for i := range b.Links {
 		l := &b.Links[i]
 		from, to := b.temp[l.From], b.temp[l.To]
 		q, byFrom, byTo := l.Exchange.Flow(from, to)
-		sum += math.Abs(q) + 1e-2*(byFrom*from-byTo*to) // temperatures are rounded, too
+		q = math.Abs(q) + 1e-2*(byFrom*from-byTo*to)
+		b.traffic[l.From] += q
+		b.traffic[l.To] += q
 	}
-	return sum
+	for p, i := range b.free {
+		if !(math.Abs(heats[p]) <= share*b.traffic[i]) {
+			return false
+		}
+	}
+	return true
 }
 
 // runsAway words why there is no balance.
