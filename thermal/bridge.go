@@ -71,7 +71,7 @@ type BridgeState struct {
 	Junction       float64    // temperature [K]
 	Loss           BridgeLoss // at that temperature
 	RunawayCurrent float64    // rms a phase, from which on there is no steady state, at most MostCurrent [A]
-	Beyond         string     // how the junction leaves the range of the resistance law, empty inside
+	Beyond         []string   // in words, where the junction leaves the range of the resistance law; nil inside it
 }
 
 const (
@@ -183,10 +183,7 @@ func (b *Bridge) settle(s *BridgeState, rms, sine, ambient, total float64) error
 	l.Conduction = at25 * b.growth(s.Junction)
 	l.Total = l.Conduction + others
 	s.RunawayCurrent = b.runaway(total)
-	if s.Junction > highestTemperature {
-		s.Beyond = fmt.Sprintf("junction at %.4g °C, on-resistance taken as linear up to %.4g °C",
-			material.ToCelsius(s.Junction), material.ToCelsius(highestTemperature))
-	}
+	s.Beyond = beyondLine("junction", s.Junction, "on-resistance taken as linear")
 	return nil
 }
 

@@ -117,8 +117,8 @@ func TestPropertyJunctionBalances(t *testing.T) {
 		require.Greater(t, s.Junction, ambient)
 		require.True(t, junction > c && c > sink && sink > ambient)
 		near(t, s.Loss.Total, s.Loss.Conduction+s.Loss.Switching+s.Loss.DeadTime+s.Loss.Quiescent, 1e-14)
-		require.Equal(t, s.Junction > material.Celsius(200), s.Beyond != "")
-		if s.Beyond == "" {
+		require.Equal(t, s.Junction > material.Celsius(200), s.Beyond != nil)
+		if s.Beyond == nil {
 			l, err := b.Loss(current, s.Junction)
 			require.NoError(t, err)
 			require.Equal(t, s.Loss, l)
@@ -300,7 +300,7 @@ func TestBridgeErrors(t *testing.T) {
 	assert.EqualError(t, err, "thermal runaway: bridge at 4 A rms: no steady temperature from 2.67261 A on")
 	s, err := b.Steady(2.4, material.Celsius(40), thermal.Path{SinkToAir: 35})
 	assert.NoError(t, err)
-	assert.Equal(t, "junction at 1031 °C, on-resistance taken as linear up to 200 °C", s.Beyond)
+	assert.Equal(t, []string{"junction at 1031 °C, on-resistance taken as linear up to 200 °C"}, s.Beyond)
 }
 
 // A chip that makes no heat at all needs no sink, and one without feedback never runs away.

@@ -106,7 +106,7 @@ func (c Chip) After(time, current, start, ambient float64) (float64, error) {
 
 // TimeUntil returns how long [s] the junction takes to limit at a current, rms a phase [A], on
 // a sink at first at start, in air at ambient [K]; 0 where it jumps there at once. Where it
-// never comes there, or not in 1e12 s, the error is [ErrNever].
+// never comes there, or not in 1e12 s, the error is [ErrNeverReached].
 func (c Chip) TimeUntil(limit, current, start, ambient float64) (float64, error) {
 	var f input.Faults
 	c.check(&f)

@@ -29,10 +29,13 @@ const looks = 60 // in each block
 // and over, without marching there: linear networks in closed form by their modes, others
 // by looking for the start that a cycle comes back to, which the linear network that is
 // nearest tells how to mend (Newton's method on the cycle with a matrix that is kept). The
-// start is found to a tolerance, 1e-8 to 1 [K].
+// start is found to about a tolerance, 1e-8 to 1 [K]; rounding leaves less of the smallest where a
+// cycle is a small part of the time that the slowest part takes. The time of a Node's Heat is counted from the start of
+// each cycle, so that it repeats with the blocks; of its pulses see [Network.Warm]. A part that is hottest between two
+// of the moments looked at is a little hotter than Hottest.
 //
 // It errs on invalid input; on a network of more than 300 free nodes; and with
-// [ErrNoBalance] where no cycle is found.
+// [ErrNoBalance] where no cycle is found, or a part has no way to a held node.
 func (n Network) Duty(blocks []Block, tolerance float64) (Cycle, error) {
 	var f input.Faults
 	n.check(&f)
@@ -57,6 +60,9 @@ func (n Network) Duty(blocks []Block, tolerance float64) (Cycle, error) {
 	}
 	if err := f.Err(); err != nil {
 		return Cycle{}, err
+	}
+	if name, ok := n.adrift(); ok {
+		return Cycle{}, fmt.Errorf("%w: no way leads from %s to a node that is held", ErrNoBalance, name)
 	}
 	if n.linear() {
 		return n.linearDuty(blocks)
@@ -87,41 +93,35 @@ func (n *Network) under(power, start []float64) Network {
 
 // linearDuty solves each mode's own cycle.
 func (n *Network) linearDuty(blocks []Block) (Cycle, error) {
-	modes := make([]*Modes, len(blocks))
-	for k, b := range blocks {
-		m, err := n.under(b.Power, nil).Modes()
-		if err != nil {
-			return Cycle{}, err
-		}
-		if modes[k] = m; k > 0 {
-			m.rates, m.shapes = modes[0].rates, modes[0].shapes // the same, but for signs of shapes
-			m.push = m.pushes()
-		}
+	m, err := n.Modes()
+	if err != nil {
+		return Cycle{}, err
 	}
-	first := modes[0]
-	for j, r := range first.rates {
-		left, sum := 1.0, 0.0
+	pushes := make([][]float64, len(blocks))
+	for k, b := range blocks {
+		under := n.under(b.Power, nil)
+		pushes[k] = m.pushes(&under)
+	}
+	for j, r := range m.rates {
+		if !(r > 0) {
+			return Cycle{}, fmt.Errorf("%w: a part that runs away", ErrNoBalance)
+		}
+		total, sum := 0.0, 0.0
 		for k, b := range blocks {
 			faded, gained := fade(r, b.Duration)
-			left, sum = left*faded, sum*faded+modes[k].push[j]*gained
+			total, sum = total+b.Duration, sum*faded+pushes[k][j]*gained
 		}
-		if !(r > 0) {
-			return Cycle{}, fmt.Errorf("%w: a part that nothing cools, or that runs away", ErrNoBalance)
-		}
-		first.start[j] = sum / (1 - left)
+		m.start[j] = sum / -math.Expm1(-r*total)
 	}
-	c := Cycle{Rounds: 1, Start: first.now()}
+	c := Cycle{Rounds: 1}
+	if c.Start, err = m.At(0); err != nil {
+		return Cycle{}, err
+	}
 	c.Hottest = append([]float64(nil), c.Start...)
 	for k, b := range blocks {
-		if k > 0 {
-			modes[k].start = append([]float64(nil), modes[k-1].start...)
-			for j, r := range first.rates {
-				faded, gained := fade(r, blocks[k-1].Duration)
-				modes[k].start[j] = modes[k-1].start[j]*faded + modes[k-1].push[j]*gained
-			}
-		}
+		m.push = pushes[k]
 		for i := 1; i <= looks; i++ {
-			x, err := modes[k].At(b.Duration * float64(i) / looks)
+			x, err := m.At(b.Duration * float64(i) / looks)
 			if err != nil {
 				return Cycle{}, err
 			}
@@ -129,6 +129,10 @@ func (n *Network) linearDuty(blocks []Block) (Cycle, error) {
 			if i == looks {
 				c.Ends = append(c.Ends, x)
 			}
+		}
+		for j, r := range m.rates {
+			faded, gained := fade(r, b.Duration)
+			m.start[j] = m.start[j]*faded + m.push[j]*gained
 		}
 	}
 	return c, nil
@@ -138,22 +142,6 @@ func (c *Cycle) look(x []float64) {
 	for i := range x {
 		c.Hottest[i] = math.Max(c.Hottest[i], x[i])
 	}
-}
-
-// now returns the temperatures at the modes' own start.
-func (m *Modes) now() []float64 {
-	x := make([]float64, len(m.n.Nodes))
-	for i := range m.n.Nodes {
-		if m.n.Nodes[i].Held {
-			x[i] = m.n.Nodes[i].Start
-		}
-	}
-	for j := range m.rates {
-		for a, i := range m.free {
-			x[i] += m.shapes.At(a, j) / m.root[a] * m.start[j]
-		}
-	}
-	return x
 }
 
 // searchDuty looks for the start that comes back.

@@ -2,6 +2,23 @@
 // the parts it passes: the driver chip and the winding of a stepper motor, and the
 // barrel that melts.
 //
+// # Where to begin
+//
+//   - How much current may the motor have? [LargestCurrent], of a [Bridge], its [Path] and a [Winding]
+//   - How hot are chip and motor at a current? [Bridge.Steady], [Winding.Steady]
+//   - May they have more for a while? [LargestDutyCurrent], [Motor.TimeUntil]
+//   - Which sink, with or without a fan? [OnSink]; of a sink alone [Sink], of any surface [Face]
+//   - How strong a heater, how long to warm up? [Lagged], then [HeatUp] and [Heater]
+//   - How hot does the throat become after a stop? [Sleeve], with the screw [Throat]
+//   - Is the melt warm through at the nozzle? [HeatedMelt]
+//   - What does the sensor really tell? [Platinum], [Thermocouple], [SteinhartHart], [Sheath]
+//   - Anything of many parts: [Network]; a barrel is cut into one by [Barrel]
+//
+// All is in SI units, temperatures in kelvins ([meltflight/material.Celsius] makes them), and every call
+// refuses what cannot be with the field's name and what is allowed.
+//
+// # Motor and chip
+//
 // The question that limits a small machine is how much current its motor may
 // have. Torque goes with current, heat with its square, and two parts get hot:
 // the chip that chops the current and the copper that carries it. Each is a
@@ -45,6 +62,14 @@
 // it. Both tell their temperature After a time, the time until they are too hot, and the
 // current of a [Duty] of runs and rests ([LargestDutyCurrent] of both). The feedback that makes
 // a part run away makes it slow as well: its time constant grows as R·C/(1 − θ·dP/dT).
+//
+// # Networks
+//
+// A [Network] is parts of one temperature each and the ways of heat between them, straight ([Conductance]) or
+// bent ([Radiating], [Convecting], or any [Exchange]). Steady tells where it comes to rest and whether that is proven to be the
+// only place, Warm follows it, Duty finds what it settles to under blocks that repeat, Modes is
+// the exact course of a straight one, and [FitWarming] finds resistances and capacities from readings. A network is as
+// good as its cuts and its resistances; no solver makes them better.
 //
 // # Thermal resistance
 //
@@ -90,7 +115,8 @@
 //
 // # Range
 //
-// Surroundings and limits lie between 200 K (−73 °C) and 473.15 K (200 °C), where
+// Air, and the limits of chips and motors, lie between 200 K (−73 °C) and 473.15 K (200 °C), where
 // both resistance laws are near enough to straight. Steady may find a higher
-// temperature; the state then says so in its field Beyond.
+// temperature; the state then says so in its field Beyond. Barrels, faces and what is around them may have up
+// to 1200 K, the base of a sink 600 K, nodes of a network 50 to 3000 K.
 package thermal

@@ -152,7 +152,7 @@ func TestPropertyMotorWarms(t *testing.T) {
 		}
 		if s.Temperature < 470 {
 			_, err := m.TimeUntil(s.Temperature+1, current, ambient, ambient)
-			require.ErrorIs(t, err, thermal.ErrNever)
+			require.ErrorIs(t, err, thermal.ErrNeverReached)
 			require.NotErrorIs(t, err, material.ErrInvalid)
 		}
 		_, err = m.TimeConstant(s.RunawayCurrent * 1.001)
@@ -252,7 +252,7 @@ func TestPropertyChipWarms(t *testing.T) {
 		}
 		if s.Junction < 470 {
 			_, err := c.TimeUntil(s.Junction+1, current, ambient, ambient)
-			require.ErrorIs(t, err, thermal.ErrNever)
+			require.ErrorIs(t, err, thermal.ErrNeverReached)
 		}
 	})
 }
@@ -300,7 +300,7 @@ func TestDutyErrors(t *testing.T) {
 	_, err = m.After(1e5, 7, 300, 300)
 	assert.ErrorIs(t, err, thermal.ErrNoBalance)
 	_, err = m.TimeUntil(400, 1, 300, 300)
-	assert.EqualError(t, err, "never that hot: winding at 126.85 °C")
+	assert.EqualError(t, err, "never reached: winding at 126.85 °C")
 	_, err = thermal.Chip{}.DutyCurrent(thermal.Duty{}, 400, 300)
 	for _, name := range []string{"thermal.Bridge.OnResistance", "thermal.Path.Total", "thermal.Chip.Capacity", "thermal.Duty.On"} {
 		assert.ErrorContains(t, err, name)

@@ -1,11 +1,9 @@
 package thermal
 
 import (
-	"fmt"
 	"math"
 
 	"meltflight/internal/input"
-	"meltflight/material"
 )
 
 // ExponentialBridge is a Bridge whose on-resistance bends upwards as that of a silicon
@@ -81,10 +79,7 @@ func (e ExponentialBridge) Steady(current, ambient float64, path Path) (s Bridge
 	}
 	l.Total = l.Conduction + others
 	s = BridgeState{Junction: base + total*l.Conduction, Loss: l, RunawayCurrent: math.Max(limit, current)}
-	if s.Junction > highestTemperature {
-		s.Beyond = fmt.Sprintf("junction at %.4g °C, on-resistance taken as exponential up to %.4g °C",
-			material.ToCelsius(s.Junction), material.ToCelsius(highestTemperature))
-	}
+	s.Beyond = beyondLine("junction", s.Junction, "on-resistance taken as exponential")
 	return s, nil
 }
 

@@ -9,7 +9,7 @@ import (
 	"meltflight/material"
 )
 
-// ErrNeverReached reports a temperature that is never reached: heat-up stops at its
+// ErrNeverReached is what errors.Is finds when a temperature is never reached: warming stops at its
 // ceiling, cooling at what is around.
 var ErrNeverReached = errors.New("never reached")
 

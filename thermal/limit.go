@@ -26,6 +26,14 @@ func checkTemperature(f *input.Faults, name string, temperature float64) {
 	f.Between(name, temperature, lowestTemperature, highestTemperature, "K")
 }
 
+// beyondLine tells of a part that is hotter than its law of resistance goes, if it is.
+func beyondLine(part string, temperature float64, law string) []string {
+	if temperature <= highestTemperature {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s at %.4g °C, %s up to %.4g °C", part, material.ToCelsius(temperature), law, material.ToCelsius(highestTemperature))}
+}
+
 // runawayCurrent is where the feedback, so much per square ampere, reaches 1 [A].
 func runawayCurrent(feedback float64) float64 {
 	if feedback*MostCurrent*MostCurrent <= 1 { // and where it is 0 or −0

@@ -1,16 +1,12 @@
 package thermal
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
 	"meltflight/internal/input"
 	"meltflight/material"
 )
-
-// ErrNever is what errors.Is finds when a part never comes to the temperature asked for.
-var ErrNever = errors.New("never that hot")
 
 const longest = 1e12 // time [s]
 
@@ -45,7 +41,7 @@ func (l lump) until(rise float64) float64 {
 // untilLimit turns a lump's answer into one that is finite.
 func untilLimit(part string, time, limit float64) (float64, error) {
 	if !(time <= longest) {
-		return 0, fmt.Errorf("%w: %s at %.6g °C", ErrNever, part, material.ToCelsius(limit))
+		return 0, fmt.Errorf("%w: %s at %.6g °C", ErrNeverReached, part, material.ToCelsius(limit))
 	}
 	return time, nil
 }

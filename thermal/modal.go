@@ -12,7 +12,7 @@ import (
 )
 
 // Modes is a linear network taken apart into changes that fade each by itself: exact at
-// any time, however stiff.
+// any time but for rounding.
 type Modes struct {
 	n      Network
 	free   []int
@@ -20,8 +20,7 @@ type Modes struct {
 	shapes *mat.Dense // of modes, by column, times √capacity
 	root   []float64  // √capacity
 	start  []float64  // of each mode
-	given  []float64  // to each free node by sources and held nodes [W]
-	push   []float64  // of each mode by them
+	push   []float64  // of each mode by sources and held nodes
 }
 
 // Modes returns the modes of a network whose links are all [Conductance] and whose
@@ -30,7 +29,8 @@ type Modes struct {
 //
 // With capacities C and conductances K, C·dT/dt = p − K·T; the eigenvectors of
 // C^(−½)·K·C^(−½) part it into single ones (any text of linear systems). Rounding costs a slow
-// mode digits in the ratio of the fastest rate to its own.
+// mode digits in the ratio of the fastest rate to its own. Where it leaves none, the rate is taken as 0
+// if some part is cut off from all that is held, and else is an error.
 func (n Network) Modes() (*Modes, error) {
 	var f input.Faults
 	n.check(&f)
@@ -49,7 +49,7 @@ func (n Network) Modes() (*Modes, error) {
 	if err := f.Err(); err != nil {
 		return nil, err
 	}
-	m := &Modes{n: n}
+	m := &Modes{n: Network{Nodes: slices.Clone(n.Nodes), Links: n.Links}}
 	place := make([]int, len(n.Nodes))
 	for i := range n.Nodes {
 		place[i] = -1
@@ -60,12 +60,10 @@ func (n Network) Modes() (*Modes, error) {
 		}
 	}
 	size := len(m.free)
-	k, p := mat.NewSymDense(size, nil), make([]float64, size)
+	k := mat.NewSymDense(size, nil)
 	at := func(a, b int, x float64) { k.SetSym(a, b, k.At(a, b)+x/(m.root[a]*m.root[b])) }
 	for a, i := range m.free {
-		node := &n.Nodes[i]
-		p[a] += node.Power - node.PowerRise*node.Reference
-		at(a, a, -node.PowerRise)
+		at(a, a, -n.Nodes[i].PowerRise)
 	}
 	for _, l := range n.Links {
 		g := float64(l.Exchange.(Conductance))
@@ -76,13 +74,8 @@ func (n Network) Modes() (*Modes, error) {
 		if b >= 0 {
 			at(b, b, g)
 		}
-		switch {
-		case a >= 0 && b >= 0:
+		if a >= 0 && b >= 0 {
 			at(a, b, -g)
-		case a >= 0:
-			p[a] += g * n.Nodes[l.To].Start
-		case b >= 0:
-			p[b] += g * n.Nodes[l.From].Start
 		}
 	}
 	var eigen mat.EigenSym
@@ -90,24 +83,58 @@ func (n Network) Modes() (*Modes, error) {
 		return nil, errors.New("thermal.Network.Modes: no eigenvalues found")
 	}
 	m.rates = eigen.Values(nil)
+	if err := m.round(); err != nil {
+		return nil, err
+	}
 	m.shapes = new(mat.Dense)
 	eigen.VectorsTo(m.shapes)
-	m.start, m.given = make([]float64, size), p
+	m.start = make([]float64, size)
 	for j := range size {
 		for a, i := range m.free {
 			m.start[j] += m.shapes.At(a, j) * m.root[a] * n.Nodes[i].Start
 		}
 	}
-	m.push = m.pushes()
+	m.push = m.pushes(&m.n)
 	return m, nil
 }
 
-// pushes returns how sources and held nodes push each mode.
-func (m *Modes) pushes() []float64 {
+// round makes rates that are but rounding 0, where such are to be expected.
+func (m *Modes) round() error {
+	fastest := math.Max(math.Abs(m.rates[0]), m.rates[len(m.rates)-1])
+	for j, r := range m.rates {
+		if math.Abs(r) > 1e-15*float64(len(m.rates))*fastest {
+			continue
+		}
+		if _, ok := m.n.adrift(); !ok && r != 0 {
+			return fmt.Errorf("thermal.Network.Modes: the slowest part is lost in rounding beside the fastest, of %.4g s; see Network.Warm", 1/fastest)
+		}
+		m.rates[j] = 0
+	}
+	return nil
+}
+
+// pushes returns how sources and held nodes of a network, m's but for its powers, push each mode.
+func (m *Modes) pushes(n *Network) []float64 {
+	given := make([]float64, len(n.Nodes)) // to each node [W]
+	for i := range n.Nodes {
+		given[i] = n.Nodes[i].Power
+		if rise := n.Nodes[i].PowerRise; rise != 0 { // else there need be no Reference
+			given[i] -= rise * n.Nodes[i].Reference
+		}
+	}
+	for _, l := range n.Links {
+		g := float64(l.Exchange.(Conductance))
+		if n.Nodes[l.To].Held {
+			given[l.From] += g * n.Nodes[l.To].Start
+		}
+		if n.Nodes[l.From].Held {
+			given[l.To] += g * n.Nodes[l.From].Start
+		}
+	}
 	push := make([]float64, len(m.free))
 	for j := range push {
-		for a := range m.free {
-			push[j] += m.shapes.At(a, j) / m.root[a] * m.given[a]
+		for a, i := range m.free {
+			push[j] += m.shapes.At(a, j) / m.root[a] * given[i]
 		}
 	}
 	return push
@@ -135,7 +162,8 @@ func compare(a, b float64) int {
 }
 
 // At returns the temperatures of all nodes [K] at a time after the start, 0 to 1e12 [s]. It
-// errs on a time out of range, and where a part has run away beyond 1e6 K.
+// errs on a time out of range, and with [ErrNoBalance] where a part has run away beyond 1e6 K or is
+// drained below 0 K.
 func (m *Modes) At(time float64) ([]float64, error) {
 	var f input.Faults
 	f.Between("thermal.Modes.At: time", time, 0, 1e12, "s")
@@ -157,6 +185,9 @@ func (m *Modes) At(time float64) ([]float64, error) {
 		}
 	}
 	for _, i := range m.free {
+		if x[i] < 0 && x[i] >= -1e6 {
+			return nil, drained(m.n.Nodes[i].Name)
+		}
 		if !(math.Abs(x[i]) <= 1e6) {
 			return nil, fmt.Errorf("%w: %s runs away, beyond 1e6 K after %.4g s", ErrNoBalance, m.n.Nodes[i].Name, time)
 		}

@@ -82,7 +82,7 @@ func (m Motor) After(time, current, start, ambient float64) (float64, error) {
 
 // TimeUntil returns how long [s] the motor takes from start to limit at a current, rms a phase
 // [A], with ambient around it [K]; 0 where it is there already. Where it never comes there, or not in
-// 1e12 s, the error is [ErrNever].
+// 1e12 s, the error is [ErrNeverReached].
 func (m Motor) TimeUntil(limit, current, start, ambient float64) (float64, error) {
 	var f input.Faults
 	m.check(&f)

@@ -209,10 +209,12 @@ type balance struct {
 	place []int // of each node in free; -1 if held
 	lu    band  // see jacobian
 	temp  []float64
+
+	traffic []float64 // see within
 }
 
 func (n *Network) balance() *balance {
-	b := &balance{Network: n, temp: make([]float64, len(n.Nodes))}
+	b := &balance{Network: n, temp: make([]float64, len(n.Nodes)), traffic: make([]float64, len(n.Nodes))}
 	b.free, b.place = n.order()
 	width := 0
 	for _, l := range n.Links {

@@ -124,11 +124,11 @@ func (o OnSink) Steady(current, flow, ambient float64) (OnSinkState, error) {
 	}
 	s := OnSinkState{Base: base, Junction: base + o.Before*o.lost(base, ambient, flow)}
 	s.Loss, s.BoardHeat = o.Bridge.loss(current, s.Junction), o.overBoard(s.Junction, ambient)
-	if flow == 0 {
-		s.Beyond = o.Sink.at(base, ambient).Beyond
-	} else {
-		d, _ := o.Sink.Blow(flow, base, ambient)
-		s.Beyond = d.Beyond
+	s.Beyond = o.Sink.at(base, ambient).Beyond
+	if flow != 0 && base > ambient {
+		if d, _ := o.Sink.Blow(flow, base, ambient); d.Conductance*(base-ambient) >= o.Sink.Loss(base, ambient) {
+			s.Beyond = d.Beyond // the law that counts, see lost
+		}
 	}
 	s.Beyond = beyond(s.Beyond, "on-resistance", "junction [K]", s.Junction, lowestTemperature, highestTemperature)
 	return s, nil

@@ -25,8 +25,8 @@ type SteadyState struct {
 // free part gives off more than it makes. Sources that grow leave it proven in linear
 // networks; in others Unique is false, though the state found is stable.
 //
-// It errs on invalid input, and with [ErrNoBalance] where none is found: a part that
-// no way leads from to a held node, or a source that runs away.
+// It errs on invalid input, and with [ErrNoBalance] where none is found from 0 to 1e5 K: a part that
+// no way leads from to a held node, a source that runs away, or a law that answers with NaN.
 func (n Network) Steady(time float64) (SteadyState, error) {
 	var f input.Faults
 	n.check(&f)
@@ -59,30 +59,44 @@ func (b *balance) steady(time float64) ([]float64, error) {
 		rate = math.Max(rate, math.Abs(heats[p])/b.Nodes[i].Capacity)
 	}
 	rate = math.Max(rate, slowest)
-	still := false
+	before := norm(heats)
+	if before == 0 {
+		return b.stable(time, x)
+	}
+	calm, wide := 0, math.Inf(1) // how often heats were within rounding, and the step before
 	for range 500 {
-		before, newton := norm(heats), true
-		if still || before <= 1e-13*b.traffic(time, x) {
-			if b.jacobian(time, x, slowest); !b.lu.factor() { // a state that small changes grow from is none
-				return nil, b.runsAway(x)
-			}
-			return x, nil
-		}
-		if !b.move(time, 0, x, step, trial, heats) || norm(heats) > before/2 && norm(heats) > 1e-12*b.traffic(time, trial) {
+		newton := b.move(time, 0, x, step, trial, heats)
+		if rounding := newton && b.within(1e-12, time, trial, heats); rounding {
+			calm++
+		} else if calm = 0; !newton || norm(heats) > before/2 {
 			for newton = false; !b.move(time, rate, x, step, trial, heats); rate *= 4 {
-				if rate > 1e15 {
+				if !(rate <= 1e21) { // NaN too
 					return nil, b.runsAway(x)
 				}
 			}
 			rate *= 0.4
 		}
-		x, trial = trial, x
+		x, trial, before = trial, x, norm(heats)
 		if slices.Max(x) > 1e5 {
 			return nil, b.runsAway(x)
 		}
-		still = newton && slices.Max(step) <= 1e-12 && slices.Min(step) >= -1e-12
+		// Heats within rounding tell little of a part that passes little: it is at rest once
+		// steps are nothing, or only rounding makes them.
+		last := wide
+		wide = math.Max(slices.Max(step), -slices.Min(step))
+		if before == 0 || newton && wide <= 1e-12 || calm > 3 && (wide > 0.7*last || calm > 60) {
+			return b.stable(time, x)
+		}
 	}
 	return nil, b.runsAway(x)
+}
+
+// stable passes a state on unless small changes grow from it.
+func (b *balance) stable(time float64, x []float64) ([]float64, error) {
+	if b.jacobian(time, x, slowest); !b.lu.factor() {
+		return nil, b.runsAway(x)
+	}
+	return x, nil
 }
 
 // move puts into trial where a step from x leads, and into heats what is left there; it
@@ -113,31 +127,50 @@ func norm(heats []float64) (sum float64) {
 	return sum
 }
 
-// traffic is the sum of all heat made and passed on [W], by which rounding is judged.
-func (b *balance) traffic(time float64, x []float64) (sum float64) {
+// within reports whether what is left in every node is but a share of all heat made in it and passed by it.
+func (b *balance) within(share, time float64, x, heats []float64) bool {
+	clear(b.traffic)
 	for p, i := range b.free {
 		b.temp[i] = x[p]
-		power, _ := b.Nodes[i].made(time, x[p])
-		sum += math.Abs(power)
+		power, rise := b.Nodes[i].made(time, x[p])
+		b.traffic[i] = math.Abs(power) + 1e-2*math.Abs(rise)*x[p] // temperatures are rounded, too
 	}
 	for i := range b.Links {
 		l := &b.Links[i]
 		from, to := b.temp[l.From], b.temp[l.To]
 		q, byFrom, byTo := l.Exchange.Flow(from, to)
-		sum += math.Abs(q) + 1e-2*(byFrom*from-byTo*to) // temperatures are rounded, too
+		q = math.Abs(q) + 1e-2*(byFrom*from-byTo*to)
+		b.traffic[l.From] += q
+		b.traffic[l.To] += q
 	}
-	return sum
+	for p, i := range b.free {
+		if !(math.Abs(heats[p]) <= share*b.traffic[i]) {
+			return false
+		}
+	}
+	return true
 }
 
 // runsAway words why there is no balance.
 func (b *balance) runsAway(x []float64) error {
-	hottest := 0
+	hottest, coldest := 0, 0
 	for p := range x {
 		if x[p] > x[hottest] {
 			hottest = p
 		}
+		if x[p] < x[coldest] {
+			coldest = p
+		}
+	}
+	if x[coldest] < 1 {
+		return drained(b.Nodes[b.free[coldest]].Name)
 	}
 	return fmt.Errorf("%w: last at %.4g K in %s; a source grows faster than its heat leaves, or a law is no law", ErrNoBalance, x[hottest], b.Nodes[b.free[hottest]].Name)
+}
+
+// drained words that a part would have to be colder than can be.
+func drained(name string) error {
+	return fmt.Errorf("%w: more heat is drawn from %s than reaches it, down to 0 K", ErrNoBalance, name)
 }
 
 // state tells of temperatures in balance.

@@ -31,7 +31,11 @@ type WarmFit struct {
 // the network of parameters, which are all above 0; start is a first guess of them, good to
 // a factor of some ten. Readings must outnumber the parameters.
 //
-// Two parameters that only their product or ratio can be told from are no fit: it errs.
+// Two parameters that only their product or ratio can be told from are no fit: it errs, as it does where the
+// search from a poor start ends with a parameter that has no effect any more. The way down leads to the
+// nearest hollow: fit from another start as well. Errors are those of scatter alone, none of a network that is
+// not the right one, or of readings whose own errors last from one to the next; the latter make
+// them too small.
 // A temperature read while nothing but a known power changed tells resistance and
 // capacity; without the power, the time constant alone.
 //
@@ -57,6 +61,9 @@ func FitWarming(build func(parameters []float64) Network, start []float64, node 
 		if i > 0 && r.Time <= readings[i-1].Time {
 			f.Refuse(fmt.Sprintf("thermal.FitWarming: readings[%d].Time", i), r.Time, "s", "above the one before")
 		}
+	}
+	if build == nil {
+		f.Add(&input.Word{Name: "thermal.FitWarming: build", Value: "nil", Allowed: "a function that makes a network"})
 	}
 	if f.None() {
 		n := build(start)
@@ -116,6 +123,9 @@ func (w *warmFit) misses(x []float64) ([]float64, error) {
 	n := w.build(w.parameters)
 	if err := n.Validate(); err != nil {
 		return nil, err
+	}
+	if w.node >= len(n.Nodes) || n.Nodes[w.node].Held {
+		return nil, fmt.Errorf("thermal.FitWarming: of some parameters node %d is not there, or held", w.node)
 	}
 	miss := make([]float64, len(w.readings))
 	if n.linear() {

@@ -46,11 +46,11 @@ func (w *Winding) checkSource(f *input.Faults) {
 
 // WindingState is what a winding settles to.
 type WindingState struct {
-	Temperature    float64 // mean of the copper [K]
-	Loss           float64 // copper and iron [W]
-	Resistance     float64 // of one hot phase [Ω]
-	RunawayCurrent float64 // rms a phase, from which on there is no steady state, at most MostCurrent [A]
-	Beyond         string  // how the temperature leaves the range of the copper law, empty inside
+	Temperature    float64  // mean of the copper [K]
+	Loss           float64  // copper and iron [W]
+	Resistance     float64  // of one hot phase [Ω]
+	RunawayCurrent float64  // rms a phase, from which on there is no steady state, at most MostCurrent [A]
+	Beyond         []string // in words, where the temperature leaves the range of the copper law; nil inside it
 }
 
 // hot is the resistance of one phase [Ω].
@@ -80,10 +80,7 @@ func (w Winding) Steady(current, ambient float64) (s WindingState, err error) {
 	s.Temperature = ambient + w.ThermalResistance*w.loss(current, ambient)/(1-feedback)
 	s.Loss, s.Resistance = w.loss(current, s.Temperature), w.hot(s.Temperature)
 	s.RunawayCurrent = w.runaway()
-	if s.Temperature > highestTemperature {
-		s.Beyond = fmt.Sprintf("winding at %.4g °C, copper taken as linear up to %.4g °C",
-			material.ToCelsius(s.Temperature), material.ToCelsius(highestTemperature))
-	}
+	s.Beyond = beyondLine("winding", s.Temperature, "copper taken as linear")
 	return s, nil
 }
 

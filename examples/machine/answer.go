@@ -96,9 +96,7 @@ func (a *answer) limit(levers string, u material.Utilisation) *limit {
 
 func (a *answer) note(where string, beyond ...string) {
 	for _, b := range beyond {
-		if b != "" {
-			a.notes = append(a.notes, where+": "+b)
-		}
+		a.notes = append(a.notes, where+": "+b)
 	}
 }
 
@@ -193,14 +191,14 @@ func (m *Machine) solveHeat(p *parts, a *answer) error {
 	} else if err != nil {
 		return err
 	}
-	a.note("driver chip", a.chip.Beyond)
+	a.note("driver chip", a.chip.Beyond...)
 	shed, windingLimit := material.Celsius(m.Motor.Ambient), material.Celsius(m.Motor.Limit)
 	if a.winding, err = p.winding.Steady(m.Motor.SetCurrent, shed); errors.Is(err, thermal.ErrRunaway) {
 		a.windingErr = err
 	} else if err != nil {
 		return err
 	}
-	a.note("motor winding", a.winding.Beyond)
+	a.note("motor winding", a.winding.Beyond...)
 
 	chip, err := p.bridge.Utilisation(m.Motor.SetCurrent, chipLimit, box, p.path)
 	if err != nil {
