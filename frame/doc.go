@@ -5,7 +5,8 @@
 // A [Section] is the cross-section of a tube or bar, a [Beam] a length of it in a
 // metal. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
 // is four legs under a ring that carry the same hopper beside the machine. A
-// [Move] says what ringing a start and stop leave behind.
+// [Move] says what ringing a start and stop leave behind. A [SpaceFrame] is any
+// frame of members, bodies and springs, exact in its theory: how it rings, sags and buckles.
 //
 //	tube, err := frame.RectangularTube(0.060, 0.040, 0.003)
 //	axis := frame.Axis{
@@ -21,7 +22,9 @@
 //
 // # Methods and what they leave out
 //
-//   - Beams bend after Euler and Bernoulli. Shear and the turning of the section
+//   - A SpaceFrame's frequencies are exact to rounding, and counted so that none is
+//     missing; its members bend after Euler and Bernoulli or after Timoshenko, as told.
+//   - Beams otherwise bend after Euler and Bernoulli. Shear and the turning of the section
 //     lower a frequency by about ½(βr)²(1+E/κG), r the radius of gyration, π/β
 //     the half wave, κ the share of the area that takes shear (0.83 solid bar,
 //     about 0.5 thin tube): 1.6 % for a solid bar ten times as long as high on
@@ -35,7 +38,7 @@
 //     motions small. Bolted joints and profile nuts give way, so that a machine
 //     rings lower than told here: knock on it and measure.
 //   - Weight does not stiffen or soften: the error is of the order of load ÷
-//     buckling load.
+//     buckling load. [SpaceFrame.Stiffened] makes it do so.
 //
 // A hopper off the beam's axis couples bending with twist, and the lowest
 // frequency then lies below every uncoupled one, easily by 10 %: compute bodies
