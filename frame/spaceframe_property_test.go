@@ -272,4 +272,3 @@ func memberLength(s frame.SpaceFrame, m frame.Member) float64 {
 	}
 	return math.Sqrt(sum)
 }
-
