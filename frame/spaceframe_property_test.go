@@ -116,7 +116,7 @@ func rotation(t *rapid.T) (r [3][3]float64) {
 func TestPropertySpaceFrame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := spaceFrames().Draw(t, "frame")
-		const n = 6
+		const n = 4
 		modes, err := s.Modes(n)
 		require.NoError(t, err)
 		f := make([]float64, n)

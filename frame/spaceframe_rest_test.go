@@ -96,6 +96,13 @@ func TestMechanism(t *testing.T) {
 	_, err = s.Static(frame.Load{})
 	assert.ErrorIs(t, err, frame.ErrMechanism)
 	assert.ErrorContains(t, err, "6 ways")
+	// A spring from end to end minds no motion of the whole.
+	s.Springs = []frame.Spring{{Node: 2, To: 0, Stiffness: [6]float64{1e5, 1e5, 1e5, 1e3, 1e3, 1e3}}}
+	modes, err = s.Modes(7)
+	require.NoError(t, err)
+	assert.True(t, modes[5].Rigid)
+	assert.False(t, modes[6].Rigid)
+	assert.Greater(t, modes[6].Frequency, want)
 }
 
 func TestBitsSpaceFrame(t *testing.T) {
