@@ -2,17 +2,11 @@ package frame
 
 import (
 	"errors"
-	"fmt"
 	"math"
-
-	"meltflight/internal/input"
 )
 
 // ErrMechanism reports a frame that can move without resistance where it must not.
 var ErrMechanism = errors.New("a mechanism")
-
-// mostEntries is what the matrix of a frame may hold, 0.8 GB with its slope.
-const mostEntries = 5e7
 
 // assembly is a frame ready to be solved: D(λ), its dynamic stiffness at λ = ω²,
 // and M(λ) = −dD/dλ, both over the motions that are free.
@@ -139,105 +133,6 @@ func (a *assembly) spring(s *Spring) {
 	add(s.Node, s.To, -1, none, arm)
 }
 
-// number gives every free motion its place, by the order of nodes, and lays out the matrices.
-func (a *assembly) number(supports []Support) error {
-	nodes := len(a.at)
-	near := make([][]int, nodes)
-	join := func(i, j int) {
-		if i != j {
-			near[i], near[j] = append(near[i], j), append(near[j], i)
-		}
-	}
-	borne := make([]bool, nodes) // by a member
-	for i := range a.lines {
-		join(a.lines[i].a, a.lines[i].b)
-		borne[a.lines[i].a], borne[a.lines[i].b] = true, true
-	}
-	for i := range a.fixed.k {
-		join(a.fixed.k[i].a, a.fixed.k[i].b)
-	}
-	a.eq = make([][6]int, nodes)
-	for _, s := range supports {
-		for d, held := range s.Held {
-			if held {
-				a.eq[s.Node][d] = -1
-			}
-		}
-	}
-	a.dropIdle(borne)
-	rank := order(near)
-	byRank := make([]int, nodes)
-	for node, r := range rank {
-		byRank[r] = node
-	}
-	n := 0
-	lowest := make([]int, nodes) // first number at each node
-	for _, node := range byRank {
-		lowest[node] = n
-		for d := range 6 {
-			if a.eq[node][d] == 0 {
-				a.eq[node][d] = n
-				n++
-			}
-		}
-	}
-	first := make([]int, n)
-	entries := 0.0
-	for _, node := range byRank {
-		f := lowest[node]
-		for _, other := range near[node] {
-			if lowest[other] < f {
-				f = lowest[other]
-			}
-		}
-		for _, e := range a.eq[node] {
-			if e >= 0 {
-				first[e] = f
-				entries += float64(e - f + 1)
-			}
-		}
-	}
-	if entries > mostEntries {
-		var f input.Faults
-		f.Refuse("frame.SpaceFrame: entries of its matrix", entries, "", fmt.Sprintf("at most %g: a smaller or less interwoven frame", mostEntries))
-		return f.Err()
-	}
-	a.k = newSkyline(first)
-	a.m = a.k.like()
-	a.fill(0)
-	a.scale = make([]float64, n)
-	for k, m := range [2]*skyline{&a.k, &a.m} {
-		a.static[k] = make([]float64, n)
-		for i := range n {
-			a.static[k][i] = math.Abs(m.diagonal(i))
-		}
-	}
-	return nil
-}
-
-// dropIdle holds motions of nodes without a member that have neither stiffness
-// nor inertia, such as the turning of a point mass on a spring.
-func (a *assembly) dropIdle(borne []bool) {
-	used := make(map[[2]int]bool)
-	for _, list := range [3][]entry{a.fixed.ground, a.fixed.k, a.fixed.m} {
-		for i := range list {
-			e := &list[i]
-			for d := range 6 {
-				if e.a == e.b && e.block[d][d] != 0 {
-					used[[2]int{e.a, d}] = true
-				}
-			}
-		}
-	}
-	for node, b := range borne {
-		for d := range 6 {
-			if !b && !used[[2]int{node, d}] {
-				a.eq[node][d] = -1
-			}
-		}
-	}
-}
-
 // put adds a block between nodes i and j, once for both its places off the diagonal.
 func (a *assembly) put(s *skyline, i, j int, b *mat6, sign float64) {
 	for p, row := range a.eq[i] {
@@ -329,62 +224,4 @@ func (a *assembly) solve(x []float64) {
 		return
 	}
 	a.k.solve(x)
-}
-
-// haze returns about how large λ must be to stand out from the rounding of D: for
-// each motion of the whole as a rigid body, Σ|Kii|rᵢ² times rounding over its
-// inertia. Springs to the ground are left out: a rigid motion that strains them is none.
-func (a *assembly) haze() float64 {
-	const rounding = 1e-14
-	ground := a.fixed.ground
-	a.fixed.ground = nil
-	a.fill(0)
-	a.fixed.ground = ground
-	diagonal := make([]float64, len(a.k.first))
-	for i := range diagonal {
-		diagonal[i] = math.Abs(a.k.diagonal(i))
-	}
-	var centre [3]float64
-	for _, p := range a.at {
-		for d := range p {
-			centre[d] += p[d] / float64(len(a.at))
-		}
-	}
-	x, y := make([]float64, len(diagonal)), make([]float64, len(diagonal))
-	worst := 0.0
-	for motion := range 6 {
-		a.rigid(motion, centre, x)
-		a.m.times(x, y)
-		var stiff, inertia float64
-		for i, v := range x {
-			stiff += diagonal[i] * v * v
-			inertia += v * y[i]
-		}
-		if inertia > 0 {
-			worst = math.Max(worst, rounding*stiff/inertia)
-		}
-	}
-	return worst
-}
-
-// rigid sets x to a unit motion of the whole along or about an axis through centre.
-func (a *assembly) rigid(motion int, centre [3]float64, x []float64) {
-	for node, p := range a.at {
-		var v [6]float64
-		v[motion] = 1
-		if motion >= 3 {
-			var turn, arm [3]float64
-			turn[motion-3] = 1
-			for d := range arm {
-				arm[d] = p[d] - centre[d]
-			}
-			u := cross(turn, arm)
-			copy(v[:3], u[:])
-		}
-		for d, e := range a.eq[node] {
-			if e >= 0 {
-				x[e] = v[d]
-			}
-		}
-	}
 }

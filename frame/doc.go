@@ -11,6 +11,8 @@
 // [Move], with a jerk limit or without, says what ringing a start and stop leave
 // behind; as a [Profile] what it does on the way to any list of [Tone], the natural
 // vibrations as they show at one point; a [Shaper] splits it so that little is left.
+// A [SpaceFrame] is any frame of members, bodies and springs, exact in its theory: how it
+// rings, sags and buckles.
 //
 //	tube, err := frame.RectangularTube(0.060, 0.040, 0.003)
 //	axis := frame.Axis{
@@ -26,6 +28,8 @@
 //
 // # Methods and what they leave out
 //
+//   - A SpaceFrame's frequencies are exact to rounding, and counted so that none is
+//     missing; its members bend after Euler and Bernoulli or after Timoshenko, as told.
 //   - Beams bend after Euler and Bernoulli, but for a Planar told its shear. Shear and the turning of the section
 //     lower a frequency by about ½(βr)²(1+E/κG), r the radius of gyration, π/β
 //     the half wave, κ the share of the area that takes shear (0.83 solid bar,
@@ -48,7 +52,7 @@
 //     controller's lag are left out. Vibrations are linear, each with its damping
 //     ratio; friction in guides ends a small ringing sooner than told.
 //   - Weight does not stiffen or soften but in a Planar or SpaceFrame: the error is of the order of load ÷
-//     buckling load.
+//     buckling load. [SpaceFrame.Stiffened] makes it do so.
 //
 // A hopper off the beam's axis couples bending with twist, and the lowest
 // frequency then lies below every uncoupled one, easily by 10 %: compute bodies

@@ -86,6 +86,9 @@ func (s *SpaceFrame) modes(n int, pieces []int, linear bool) ([]Vibration, error
 			list[i].Beyond = s.beyond(e.lambda, find.floor)
 		}
 	}
+	for i := range list { // what the motion inside members does not need
+		list[i].a.k, list[i].a.m, list[i].a.border = skyline{}, skyline{}, nil
+	}
 	return list, nil
 }
 

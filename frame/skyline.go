@@ -1,9 +1,6 @@
 package frame
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // skyline is a symmetric matrix of which each row is kept from its first entry that
 // is not zero to the diagonal.
@@ -142,47 +139,4 @@ func (s *skyline) take(i int) []float64 {
 		}
 	}
 	return whole
-}
-
-// order numbers the nodes of a graph so that neighbours get near numbers: after
-// E. Cuthill and J. McKee (1969) from a far node of each part, then reversed.
-func order(neighbours [][]int) (rank []int) {
-	n := len(neighbours)
-	rank = make([]int, n)
-	seen := make([]int, n) // which walk saw a node last
-	queue := make([]int, 0, n)
-	walk := func(root, mark int) {
-		seen[root] = mark
-		queue = append(queue, root)
-		for at := len(queue) - 1; at < len(queue); at++ {
-			from := len(queue)
-			for _, v := range neighbours[queue[at]] {
-				if seen[v] != mark && seen[v] >= 0 {
-					seen[v] = mark
-					queue = append(queue, v)
-				}
-			}
-			slices.SortStableFunc(queue[from:], func(a, b int) int { return len(neighbours[a]) - len(neighbours[b]) })
-		}
-	}
-	mark := 0
-	for root := range n {
-		if seen[root] < 0 {
-			continue
-		}
-		done := len(queue)
-		for range 3 { // outward to a far node, twice
-			queue = queue[:done]
-			mark++
-			walk(root, mark)
-			root = queue[len(queue)-1]
-		}
-		for _, v := range queue[done:] {
-			seen[v] = -1
-		}
-	}
-	for i, v := range queue {
-		rank[v] = n - 1 - i
-	}
-	return rank
 }

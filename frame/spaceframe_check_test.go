@@ -91,7 +91,7 @@ func TestCheckUniformMembers(t *testing.T) {
 		frame.ClampedFree: {clamped, free}, frame.ClampedClamped: {clamped, clamped}, frame.ClampedPinned: {clamped, pinned},
 		frame.ClampedGuided: {clamped, guided}, frame.PinnedPinned: {pinned, pinned}, frame.GuidedPinned: {guided, pinned},
 	} {
-		got := upright(t, along(1, tube, alu, false, held[0], held[1]), 9)
+		got := upright(t, along(1, tube, alu, false, held[0], held[1]), 6)
 		for i, f := range got {
 			b, err := frame.Eigenvalue(ends, i+1)
 			require.NoError(t, err)
