@@ -8,9 +8,6 @@ import (
 	"meltflight/material"
 )
 
-// fastest is the most that the drive of the axis gives, so that every allowance ends [m/s²].
-const fastest = 50
-
 // parts of the shapers that are compared.
 var parts = [2]int{2, 3}
 
@@ -29,6 +26,7 @@ type answer struct {
 // laden is the axis with a fill and what a move does to it.
 type laden struct {
 	fill   float64
+	above  float64 // of the hopper [mm]
 	axis   frame.Axis
 	modes  [3]frame.Mode
 	tones  []frame.Tone // along the travel at the nozzle
@@ -51,7 +49,8 @@ type stand struct {
 	sway    [2][2]float64 // along x and y [Hz]
 	push    [2]float64    // that lifts two feet where someone leans [N]
 	buckles material.Utilisation
-	yields  float64 // to the pull of the hose, the softer way [m]
+	leans   float64 // under the pull of the hose, the softer way, full [m]
+	rings   float64 // at worst, after a move over which that pull grows evenly [m]
 	mass    float64 // of the stand alone [kg]
 }
 
@@ -113,7 +112,7 @@ func find(p plan) (*answer, error) {
 
 // at tells what the move does to the axis at a fill.
 func (p *plan) at(fill float64) (l laden, err error) {
-	l.fill = fill
+	l.fill, l.above = fill, p.above
 	if l.axis, err = p.axis(fill); err != nil {
 		return l, fmt.Errorf("gantry: %w", err)
 	}
@@ -143,7 +142,7 @@ func (p *plan) at(fill float64) (l laden, err error) {
 // hurried is the move as fast as the drive gives.
 func (p *plan) hurried() frame.Move {
 	m := p.move
-	m.Acceleration = fastest
+	m.Acceleration = p.fastest
 	return m
 }
 
@@ -225,7 +224,13 @@ func (a *answer) stood() error {
 			if err != nil {
 				return err
 			}
-			s.yields = p.hose / min(x, y)
+			s.leans = p.hose / min(x, y)
+			// Pulled in proportion to the way, it rings as on a base that moves so.
+			r, err := p.move.Ringing(min(s.sway[k][0], s.sway[k][1]), p.damping)
+			if err != nil {
+				return err
+			}
+			s.rings = r.Worst * s.leans / p.move.Distance
 			legs := 4*p.standHeight + 2*(p.standWidth+p.standDepth)
 			s.mass = legs * mm * st.Leg.Area * st.Metal.Density
 		}
@@ -236,11 +241,13 @@ func (a *answer) stood() error {
 	return nil
 }
 
-// least returns the smallest over the fills of what a laden axis tells.
-func (a *answer) least(of func(*laden) float64) float64 {
-	v := math.Inf(1)
+// least returns the smallest over the fills of what a laden axis tells, and its fill.
+func (a *answer) least(of func(*laden) float64) (v, fill float64) {
+	v = math.Inf(1)
 	for i := range a.laden {
-		v = min(v, of(&a.laden[i]))
+		if at := of(&a.laden[i]); at < v {
+			v, fill = at, a.laden[i].fill
+		}
 	}
-	return v
+	return v, fill
 }

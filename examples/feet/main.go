@@ -78,6 +78,7 @@ type plan struct {
 	damping                   float64 // ratio, of every mode [-]
 	move                      frame.Move
 	ripple                    float64 // that a bead may have [mm]
+	fastest                   float64 // acceleration that the drive gives [m/s²]
 
 	empty, volume, bulk float64 // hopper's mass [kg], what it holds [l], density of flake [kg/m³]
 	aside, above        float64 // its centre of mass from the tube's axis, along the travel and up [mm]
@@ -92,7 +93,7 @@ type plan struct {
 var workshop = plan{
 	span: 900, height: 60, width: 40, wall: 3, ends: frame.EndStiffness{Y: 1e6, Z: 5e6, Roll: 2e4},
 	head: 4.5, headBelow: 80, nozzleBelow: 200, damping: 0.01,
-	move: frame.Move{Distance: 0.3, Speed: 0.15, Acceleration: 1.5}, ripple: 0.15,
+	move: frame.Move{Distance: 0.3, Speed: 0.15, Acceleration: 1.5}, ripple: 0.15, fastest: 10,
 	empty: 1, volume: 6, bulk: 320, aside: 120, above: 150,
 	standHeight: 900, standWidth: 500, standDepth: 400, leg: 30, legWall: 2, standing: 1050,
 	lean: 40, leanAt: 1000, hose: 5,
@@ -109,6 +110,7 @@ func (p *plan) check() error {
 	f.Between("feet: bulk density", p.bulk, 10, 2000, "kg/m³")
 	f.Between("feet: damping ratio", p.damping, 0, 0.3, "")
 	f.Between("feet: nozzle below the axis", p.nozzleBelow, -5000, 5000, "mm")
+	f.Between("feet: fastest", p.fastest, 1e-3, 1e4, "m/s²")
 	f.Between("feet: someone's lean", p.lean, 0, 1e4, "N")
 	f.Between("feet: pull of the hose", p.hose, 0, 1e4, "N")
 	return f.Err()
