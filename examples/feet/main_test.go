@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"meltflight/frame"
 	"meltflight/material"
 )
 
@@ -19,7 +20,7 @@ func Example() {
 	// Output:
 	// ON THE AXIS OR ON ITS OWN FEET? Where the hopper of a moving gantry should be (invented numbers)
 	//
-	// Axis: aluminium tube 60 x 40 x 3 mm, 900 mm long, its ends held with 1000 N/mm along the travel, up to 10 m/s².
+	// Axis: aluminium tube 60 x 40 x 3 mm, 900 mm long, its ends held with 1000 N/mm along the travel; its drive gives up to 10 m/s².
 	// Head of 4.5 kg 80 mm below it, nozzle 200 mm. Moves of 300 mm at 0.15 m/s and 1.5 m/s²; a bead may ripple by 150 µm.
 	// Hopper of 1 to 2.92 kg, on the axis 120 mm beside and 150 mm above it.
 	// Assumed: 1 % of critical damping in all modes; head and hopper are points; the tube's ends do as told.
@@ -38,6 +39,7 @@ func Example() {
 	//   long, as 4 are at 40 Hz: good only while fill and frequency are known.
 	//   Parts: moves shaped in two or three, made for half fill, 41.5 Hz; for no hopper, for its own. Over the fills two let through at most
 	//   0.094 of the main ringing and three 0.0088, for 12 and 24 ms more a move. Made for the middle of the drift: 0.09 and 0.008.
+	//   The rest is of higher modes, which these shapers are not made for.
 	//   Hung to the side, the full hopper also makes the nozzle bob by 4.8 µm at worst.
 	//
 	// The full hopper higher or lower, as far beside
@@ -56,7 +58,7 @@ func Example() {
 	//   Someone leans on it with 40 N at 1000 mm: empty, when it is lightest, the loose stand bears 0.51 times as much.
 	//   Bolt it, or lay 9.9 kg low between the legs.
 	//   Moves come every 2.1 s, 0.48 Hz, with ramps of 0.1 s, 10 Hz; the full loose stand sways at 15.
-	//   If the hose pulls by 5 N more at the end of a move than before,
+	//   If the hose pulls by 5 N more at the end of a move than at its start,
 	//   the stand leans by 63 µm and rings by 0.14; bolted, by 15 and 0.0078.
 	//   The stand is softer than the axis, which does not matter: the nozzle does not ride on it.
 	//
@@ -234,6 +236,47 @@ func TestBallast(t *testing.T) {
 	assert.Zero(t, a.ballast)
 	assert.Contains(t, a.report(), "It stays on all four")
 	assert.NotContains(t, a.report(), "held down")
+}
+
+// Pulled by the hose in proportion to the way, the stand rings as a mass on a spring
+// whose base goes that much less far.
+func TestHose(t *testing.T) {
+	a, err := find(workshop)
+	require.NoError(t, err)
+	for i, s := range a.stands {
+		st, err := workshop.stand(1, i == 1)
+		require.NoError(t, err)
+		x, y, err := st.SwayStiffness()
+		require.NoError(t, err)
+		assert.InEpsilon(t, workshop.hose, s.leans*min(x, y), 1e-12)
+		omega := 2 * math.Pi * min(s.sway[1][0], s.sway[1][1])
+		assert.InEpsilon(t, 4*workshop.move.Acceleration/(omega*omega), s.rings/s.leans*workshop.move.Distance, 1e-12)
+	}
+}
+
+// A slow tone of a small share may ring more than a fast one of a large.
+func TestLoudest(t *testing.T) {
+	l := laden{tones: []frame.Tone{{Frequency: 20, Share: -0.5}, {Frequency: 40, Share: 1.5}}}
+	assert.Equal(t, 20.0, l.loudest().Frequency)
+	l.tones[1].Share = 2.5
+	assert.Equal(t, 40.0, l.loudest().Frequency)
+}
+
+// Only a hopper beside the axis makes the nozzle bob, and the more the farther.
+func TestBobbing(t *testing.T) {
+	last := 0.0
+	for _, aside := range []float64{0, 40, 80, 120} {
+		p := workshop
+		p.aside = aside
+		l, err := p.at(1)
+		require.NoError(t, err)
+		if aside == 0 {
+			assert.Less(t, l.bobs.Worst, 1e-12)
+		} else {
+			assert.Greater(t, l.bobs.Worst, 1.2*last)
+		}
+		last = l.bobs.Worst
+	}
 }
 
 // The advice turns with the acceleration asked and the hopper's place.

@@ -13,7 +13,7 @@ func (a *answer) report() string {
 	p := &a.plan
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	line("ON THE AXIS OR ON ITS OWN FEET? Where the hopper of a moving gantry should be (invented numbers)\n")
-	line("Axis: aluminium tube %g x %g x %g mm, %g mm long, its ends held with %g N/mm along the travel, up to %g m/s².", p.height, p.width, p.wall, p.span, p.ends.Y/1e3, p.fastest)
+	line("Axis: aluminium tube %g x %g x %g mm, %g mm long, its ends held with %g N/mm along the travel; its drive gives up to %g m/s².", p.height, p.width, p.wall, p.span, p.ends.Y/1e3, p.fastest)
 	line("Head of %g kg %g mm below it, nozzle %g mm. Moves of %g mm at %g m/s and %g m/s²; a bead may ripple by %g µm.", p.head, p.headBelow, p.nozzleBelow, p.move.Distance/mm, p.move.Speed, p.move.Acceleration, p.ripple*mm/micro)
 	line("Hopper of %g to %.3g kg, on the axis %g mm beside and %g mm above it.", p.empty, p.hopper(1), p.aside, p.above)
 	line("Assumed: %g %% of critical damping in all modes; head and hopper are points; the tube's ends do as told.", 100*p.damping)
@@ -44,7 +44,7 @@ func (a *answer) tellAxis(b *strings.Builder) {
 	line("  At worst, plain and shaped: however ramps and cruise are timed. As timed counts on the %.2g s of a ramp, which leaves least if whole periods", ramp)
 	line("  long, as %.0f are at %.3g Hz: good only while fill and frequency are known.", math.Round(ramp*a.quietest().loudest().Frequency), math.Round(ramp*a.quietest().loudest().Frequency)/ramp)
 	line("  Parts: moves shaped in two or three, made for half fill, %.3g Hz; for no hopper, for its own. Over the fills two let through at most", a.shapers[0].Frequency)
-	line("  %.2g of the main ringing and three %.2g, for %.2g and %.2g ms more a move. Made for the middle of the drift: %.2g and %.2g.", a.passes(0), a.passes(1), a.shapers[0].Delay()*1e3, a.shapers[1].Delay()*1e3, a.drift[0], a.drift[1])
+	line("  %.2g of the main ringing and three %.2g, for %.2g and %.2g ms more a move. Made for the middle of the drift: %.2g and %.2g.\n  The rest is of higher modes, which these shapers are not made for.", a.passes(0), a.passes(1), a.shapers[0].Delay()*1e3, a.shapers[1].Delay()*1e3, a.drift[0], a.drift[1])
 	line("  Hung to the side, the full hopper also makes the nozzle bob by %.2g µm at worst.", a.full().bobs.Worst/micro)
 }
 
@@ -61,10 +61,13 @@ func (a *answer) tellHeights(b *strings.Builder) {
 		h := &a.heights[i]
 		fmt.Fprintf(b, "  %-15g %-16.3g %-19.3g %s\n", h.above, h.modes[0].Frequency, h.rings.Worst/micro, a.plan.hurry(plain(h)))
 	}
-	if a.heights[0].rings.Worst > a.heights[2].rings.Worst {
+	if a.turnsLow() {
 		fmt.Fprintln(b, "  Above the axis it balances the head below, so that the nozzle turns less with the beam; hung low, both turn it.")
 	}
 }
+
+// turnsLow tells whether the nozzle rings more with the hopper as low as the head.
+func (a *answer) turnsLow() bool { return a.heights[0].rings.Worst > a.heights[2].rings.Worst }
 
 // tellStand tells whether the stand stands.
 func (a *answer) tellStand(b *strings.Builder) {
@@ -83,7 +86,7 @@ func (a *answer) tellStand(b *strings.Builder) {
 	line("  Someone leans on it with %g N at %g mm: empty, when it is lightest, the loose stand bears %.2g times as much.\n  %s.", p.lean, p.leanAt, loose.push[0]/p.lean, a.stays())
 	ramp, cruise := p.move.Times()
 	full := min(loose.sway[1][0], loose.sway[1][1])
-	line("  Moves come every %.2g s, %.2g Hz, with ramps of %.2g s, %.2g Hz; the full loose stand sways at %.3g.\n  If the hose pulls by %g N more at the end of a move than before,", 2*ramp+cruise, 1/(2*ramp+cruise), ramp, 1/ramp, full, p.hose)
+	line("  Moves come every %.2g s, %.2g Hz, with ramps of %.2g s, %.2g Hz; the full loose stand sways at %.3g.\n  If the hose pulls by %g N more at the end of a move than at its start,", 2*ramp+cruise, 1/(2*ramp+cruise), ramp, 1/ramp, full, p.hose)
 	line("  the stand leans by %.2g µm and rings by %.2g; bolted, by %.2g and %.2g.", loose.leans/micro, loose.rings/micro, bolted.leans/micro, bolted.rings/micro)
 	if full < a.full().modes[0].Frequency {
 		line("  The stand is softer than the axis, which does not matter: the nozzle does not ride on it.")
@@ -136,7 +139,7 @@ func (a *answer) advise(b *strings.Builder) {
 		line("  The %g m/s² asked are too much, with feet or a shaper alone: a stiffer tube or ends come first.", asked)
 	}
 	if asked <= may {
-		line("  To go faster, %s. Do not hang it lower.", better(feet, shaped))
+		line("  To go faster, %s.%s", better(feet, shaped), ifTrue(a.turnsLow(), " Do not hang it lower."))
 	}
 	line("  Feet take %.2g of %.2g kg off the drive and end the drift of the frequency, so that a shaper stays right.%s", p.hopper(1), a.full().mass(), ifTrue(a.ballast > 0, " If feet, then held down."))
 }
