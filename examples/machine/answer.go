@@ -38,6 +38,7 @@ type answer struct {
 
 	fills  []fillState // from empty to full
 	worst  fillState   // where a move rings most
+	hurry  float64     // acceleration at which the bead ripple would be just allowed, at any timing, at that filling; 0 if not known [m/s²]
 	swayX  float64     // of the stand [Hz]
 	swayY  float64
 	notes  []string // where a model's stated range is left
@@ -62,6 +63,7 @@ const (
 	fillSteps      = 20
 	gravity        = 9.80665 // standard [m/s²]
 	hottestWinding = 600.0   // [K]
+	fastest        = 10.0    // acceleration that no small gantry exceeds, to be told of as its ripple's limit [m/s²]
 )
 
 // solve computes everything. A machine that stalls, does not pump or runs away is
@@ -354,6 +356,14 @@ func (m *Machine) solveFrame(p *parts, a *answer) error {
 		a.fills = append(a.fills, s)
 		if s.ringing.Worst > a.worst.ringing.Worst {
 			a.worst = s
+		}
+	}
+	hurried := p.move
+	hurried.Acceleration = fastest
+	worst := m.axis(p, a.worst.fill)
+	if tones, err := worst.Tones(m.Gantry.Damping, [3]float64{0, 0, -m.Gantry.NozzleDrop * milli}); err == nil {
+		if may, err := hurried.Accelerations(m.Gantry.Ripple*milli, tones...); err == nil {
+			a.hurry = may.AnyTiming
 		}
 	}
 	a.limit("gantry.acceleration_m_per_s2 gantry.end_stiffness_y_n_per_mm", material.Utilisation{Part: "bead ripple", Demand: a.worst.ringing.Worst,

@@ -162,6 +162,9 @@ func (m *Machine) reportFrame(line printer, a *answer) {
 	}
 	line("  a move rings the nozzle by up to %.3g mm%s, %.3g mm after this very move; %.3g mm allowed",
 		a.worst.ringing.Worst/milli, at, a.worst.ringing.AfterMove/milli, m.Gantry.Ripple)
+	if a.hurry > 0 {
+		line("  at any timing and filling that ripple allows %.3g m/s²%s, asked are %.3g", a.hurry, map[bool]string{true: " and more"}[a.hurry >= fastest*(1-1e-9)], m.Gantry.Acceleration)
+	}
 	if m.Hopper.On == "stand" {
 		line("  stand sways at %.3g and %.3g Hz with the hopper full", a.swayX, a.swayY)
 	}
