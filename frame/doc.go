@@ -6,8 +6,9 @@
 // angle, channel or tee, a [Polygon] any other, corner by corner. A [Beam] is a
 // length of a section in a metal. A [Planar] is such a beam bending in one plane on any
 // supports, with any bodies and a load along it; a [SpaceFrame] any number of them joined
-// in space. An [Axis] is a gantry beam on springs with bodies at mid-span; a [Stand]
-// is four legs under a ring that carry the same hopper beside the machine. A
+// in space. An [Axis] is a gantry beam on springs with bodies at mid-span, a [Gantry] one with
+// them anywhere, solved exactly; a [Stand] is four legs under a ring that carry the same hopper
+// beside the machine, a [StandFrame] one with braces and hoses, solved exactly. A
 // [Move], with a jerk limit or without, says what ringing a start and stop leave
 // behind; as a [Profile] what it does on the way to any list of [Tone], the natural
 // vibrations as they show at one point; a [Shaper] splits it so that little is left.

@@ -124,6 +124,26 @@ func TestSquareStand(t *testing.T) {
 	}
 }
 
+// Four hoses add their stiffness to that of the portals; braces in the faces along x
+// stiffen that sway and hardly the other.
+func TestHosesAndBraces(t *testing.T) {
+	s := frame.StandFrame{Stand: referenceStand(t, true)}
+	bare := standModes(t, s, 3)
+	k, _, err := s.Stand.SwayStiffness()
+	require.NoError(t, err)
+	for i := range 4 {
+		s.Hoses = append(s.Hoses, frame.Hose{Corner: i, Stiffness: [3]float64{k / 8}})
+	}
+	hosed := standModes(t, s, 3)
+	require.InEpsilon(t, math.Sqrt(1.5), first(t, hosed, "sway x").Frequency/first(t, bare, "sway x").Frequency, 0.01)
+	require.InEpsilon(t, first(t, bare, "sway y").Frequency, first(t, hosed, "sway y").Frequency, 1e-6)
+	s.Hoses = nil
+	s.Braces = []frame.Brace{{Foot: 0, Corner: 1, Section: s.Stand.Leg}, {Foot: 2, Corner: 3, Section: s.Stand.Leg}}
+	strong := standModes(t, s, 8)
+	require.Greater(t, first(t, strong, "sway x").Frequency, 3*first(t, bare, "sway x").Frequency)
+	require.InEpsilon(t, first(t, bare, "sway y").Frequency, first(t, strong, "sway y").Frequency, 0.3)
+}
+
 func TestStandFrameErrors(t *testing.T) {
 	s := braced(referenceStand(t, true), squareTube())
 	s.Braces[1].Corner = 1
