@@ -26,7 +26,7 @@ func SagFrequency(sag float64) (float64, error) {
 // Bounds returns two frequencies between which the first natural frequency lies
 // [Hz], found without a search: low after Dunkerley, high after Rayleigh, with the
 // beam bowed by the weight of all that is on it. It errs on a beam out of range,
-// with [ErrLoose], [ErrBuckled] and, where no mass moves, [ErrNoModes].
+// with [ErrLoose], [ErrBuckled] and, where no mass moves or weighs, [ErrNoModes].
 //
 // Dunkerley: 1/ω² is at most the sum of inertia × motion of its own place under a
 // unit force there (Phil. Trans. R. Soc. A 185 (1894) 279), in the beam's own length an
@@ -45,7 +45,11 @@ func (p Planar) Bounds() (low, high float64, err error) {
 	}
 	var c Curve
 	s.chain(0, &c)
-	return math.Sqrt(s.rate/s.dunkerley(&c)) / (2 * math.Pi), math.Sqrt(s.rate*s.rayleigh(&c)) / (2 * math.Pi), nil
+	low, high = math.Sqrt(s.rate/s.dunkerley(&c))/(2*math.Pi), math.Sqrt(s.rate*s.rayleigh(&c))/(2*math.Pi)
+	if !(low > 0 && low <= math.MaxFloat64 && high > 0 && high <= math.MaxFloat64) { // weights that bow nothing, as of a body without mass that only turns
+		return 0, 0, fmt.Errorf("frame.Planar.Bounds: %w: its weight bows it not at all", ErrNoModes)
+	}
+	return low, high, nil
 }
 
 // give returns motion and turning at x under a unit force and moment there, each

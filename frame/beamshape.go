@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -47,7 +48,11 @@ func (p Planar) Shape(mode int) (Curve, float64, error) {
 		}
 	}
 	c.stretch(1 / most)
-	c.stretch(1 / (s.Length * math.Sqrt(s.mass*s.inertia(&c, omega2))))
+	moves := s.inertia(&c, omega2)
+	if !(moves > 0 && moves <= math.MaxFloat64) { // of a beam without mass, whose bodies stand still in it
+		return Curve{}, 0, fmt.Errorf("%w: mode %d moves nothing that was found", ErrLost, mode)
+	}
+	c.stretch(1 / (s.Length * math.Sqrt(s.mass*moves)))
 	return c, math.Sqrt(omega2*s.rate) / (2 * math.Pi), s.slender(omega2)
 }
 

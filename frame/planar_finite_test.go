@@ -115,7 +115,7 @@ func TestPropertyPlanarAgreesWithFiniteElements(t *testing.T) {
 		for mode := 1; mode <= 3; mode++ {
 			exact := ring(t, p, mode)
 			require.InDelta(t, 1, f[mode-1]/exact, 6e-3, "mode %d", mode) // (βl)⁴/1440 of an element
-			require.Greater(t, f[mode-1], exact*(1-1e-6))
+			require.Greater(t, f[mode-1], exact*(1-1e-5))                 // from above, but for what a dense solution loses of its lowest
 		}
 	})
 }

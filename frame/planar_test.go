@@ -352,3 +352,18 @@ func ExamplePlanar() {
 	// 353 Hz
 	// the end moves 0.15 of the carriage
 }
+
+// A body without mass on a beam without mass turns, but no weight that can move bows it: no bounds.
+func TestPlanarBoundsWithoutWeight(t *testing.T) {
+	p := frame.Planar{Length: 0.1, Bending: 38, Start: frame.Joint{Hold: frame.HoldClamped, Mass: 8e-4, Offset: -0.018}, End: frame.Joint{Inertia: 1e-8}}
+	f, err := p.Frequency(1)
+	require.NoError(t, err)
+	require.Positive(t, f)
+	low, high, err := p.Bounds()
+	if err == nil {
+		require.LessOrEqual(t, low, f*(1+1e-9))
+		require.GreaterOrEqual(t, high, f*(1-1e-9))
+	} else {
+		require.ErrorIs(t, err, frame.ErrNoModes)
+	}
+}

@@ -144,7 +144,7 @@ func TestPropertyShaper(t *testing.T) {
 		require.LessOrEqual(t, high, 2*s.Frequency)
 		require.InEpsilon(t, level, shapedResidual(t, s, low, s.Damping), 1e-6)
 		inside := low + (high-low)*draw.Uniform(0, 1).Draw(t, "inside")
-		require.LessOrEqual(t, shapedResidual(t, s, inside, s.Damping), level*(1+1e-9))
+		require.LessOrEqual(t, shapedResidual(t, s, inside, s.Damping), level*(1+1e-6)) // its edges are found to that
 		if high < 2*s.Frequency {
 			require.InEpsilon(t, level, shapedResidual(t, s, high, s.Damping), 1e-6)
 		}
