@@ -89,7 +89,7 @@ func (s *Stand) sway(distance, i float64) (stiffness, share float64) {
 // its static shape: 0.24 under a soft ring to 13/35 under a stiff one on fixed
 // feet, 1/3 to 17/35 on turning ones (Rayleigh). Against finite elements in space,
 // the hopper a quarter in each corner, the frequencies are never low, and high by
-// 0.1 % as a rule and at most 1 % while neither side is longer than the height and
+// 0.1 % as a rule and at most 1.5 % while neither side is longer than the height and
 // the load as heavy as the legs. The long ring of a low stand swings on its own,
 // which is not counted: 0.3 m high and 0.15 by 0.76 m it is told 10 % too high.
 // With its centre of mass higher above the ring than a quarter of the height the

@@ -81,10 +81,10 @@ func (b *balance) steady(time float64) ([]float64, error) {
 			return nil, b.runsAway(x)
 		}
 		// Heats within rounding tell little of a part that passes little: it is at rest once
-		// steps are nothing, or only rounding makes them.
+		// steps are nothing, were they as long as years, or only rounding makes them.
 		last := wide
 		wide = math.Max(slices.Max(step), -slices.Min(step))
-		if before == 0 || newton && wide <= 1e-12 || calm > 3 && (wide > 0.7*last || calm > 60) {
+		if before == 0 || (newton || rate <= slowest) && wide <= 1e-12 || calm > 3 && (wide > 0.7*last || calm > 60) {
 			return b.stable(time, x)
 		}
 	}
