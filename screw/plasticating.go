@@ -33,6 +33,7 @@ const (
 	ByPump                       // die and screw agree on no more
 )
 
+// String names what it is: feeder, throat, friction of the solids, melting or pump.
 func (b Bottleneck) String() string {
 	names := [...]string{"feeder", "throat", "friction of the solids", "melting", "pump"}
 	if b < 0 || int(b) >= len(names) {
